@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class CoopConfig(AppConfig):
+    name = "coop"
+    verbose_name = "Carton Hour"

@@ -1,0 +1,212 @@
+"""The one settings file; what differs between machines is read from CARTON_HOUR_… and fails loudly."""
+
+import os
+from pathlib import Path
+
+from django.core.exceptions import ImproperlyConfigured
+from django.core.management.utils import get_random_secret_key
+
+from coop.screens import caching
+
+ROOT = Path(__file__).resolve().parent.parent
+
+
+def text(name, default):
+    """CARTON_HOUR_<name> as text; an empty one is a mistake, not a default."""
+    value = os.environ.get(f"CARTON_HOUR_{name}", default)
+    if value is not None and not value.strip():
+        raise ImproperlyConfigured(f"CARTON_HOUR_{name} is set but empty: give it a value or unset it.")
+    return value
+
+
+def flag(name, *, default):
+    """CARTON_HOUR_<name> as yes or no."""
+    value = text(name, "yes" if default else "no").lower()
+    if value not in ("yes", "no"):
+        raise ImproperlyConfigured(f"CARTON_HOUR_{name} is {value!r}: write yes or no.")
+    return value == "yes"
+
+
+def whole(name, *, default, least, most):
+    """CARTON_HOUR_<name> as a whole number between two bounds."""
+    value = text(name, str(default))
+    if not value.isdecimal() or not least <= int(value) <= most:
+        raise ImproperlyConfigured(f"CARTON_HOUR_{name} is {value!r}: write a number {least} to {most}.")
+    return int(value)
+
+
+def words(name, *, default):
+    """CARTON_HOUR_<name> as a list parted by commas."""
+    return [word.strip() for word in text(name, default).split(",") if word.strip()]
+
+
+def writable_folder(path):
+    """`path`, made if it was missing; one that cannot be written to stops the start with one sentence."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as failure:
+        raise ImproperlyConfigured(
+            f"The data folder {path} cannot be made ({failure.strerror}): name another in CARTON_HOUR_DATA."
+        ) from failure
+    if not os.access(path, os.W_OK | os.X_OK):
+        raise ImproperlyConfigured(
+            f"The data folder {path} cannot be written to: name another in CARTON_HOUR_DATA."
+        )
+    return path
+
+
+def read_secret(path):
+    try:
+        return path.read_text(encoding="ascii")
+    except OSError as failure:
+        raise ImproperlyConfigured(f"The secret in {path} cannot be read: {failure.strerror}.") from failure
+
+
+def kept_secret(path):
+    """The secret of this data folder, drawn at the first start. It never leaves the folder."""
+    try:
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    except FileExistsError:
+        return read_secret(path)
+    secret = get_random_secret_key()
+    with os.fdopen(handle, "w", encoding="ascii") as file:
+        file.write(secret)
+    return secret
+
+
+def keep_compiled_engines(beside, folder):
+    """Lets numba keep what it compiled in the data folder where it cannot keep it beside the source.
+
+    numba reads this when it is first imported, so it is set before any engine is.
+    """
+    if not os.access(beside, os.W_OK):
+        os.environ.setdefault("NUMBA_CACHE_DIR", str(folder))
+
+
+DATA = writable_folder(Path(text("DATA", str(ROOT / ".data"))).resolve())
+SECRET_KEY = text("SECRET_KEY", None) or kept_secret(DATA / "secret_key")
+DEBUG = flag("DEBUG", default=False)
+ALLOWED_HOSTS = words("HOSTS", default="127.0.0.1,localhost,[::1]")
+SERVER_THREADS = whole("THREADS", default=8, least=1, most=64)
+# Cores that one answer may use for its thermal runs.
+CORES = whole("CORES", default=min(os.cpu_count() or 1, 64), least=1, most=64)
+# An answer is kept under a key of everything it rests on, so it never goes stale; this only frees memory.
+ANSWER_SECONDS = 24 * 3600
+
+keep_compiled_engines(ROOT / "coop" / "engines", DATA / "numba")
+
+INSTALLED_APPS = [
+    "django.contrib.admin",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "rest_framework",
+    "django_filters",
+    "coop",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "coop.screens.Screens",
+    "django.middleware.gzip.GZipMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.http.ConditionalGetMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+]
+
+ROOT_URLCONF = "coop.urls"
+WSGI_APPLICATION = "coop.wsgi.application"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ]
+        },
+    }
+]
+
+DATABASES = {
+    "default": {
+        "ENGINE": "django.db.backends.sqlite3",
+        "NAME": DATA / "carton_hour.sqlite3",
+        "OPTIONS": {
+            # A transaction takes the lock when it begins: it waits then, and never fails half-way.
+            "transaction_mode": "IMMEDIATE",
+            "timeout": 20,
+            "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
+        },
+    }
+}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+CACHES = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.locmem.LocMemCache",
+        "OPTIONS": {"MAX_ENTRIES": 2000},
+    }
+}
+
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+]
+
+# Without this a fault would be told to nobody unless DEBUG is on.
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "root": {"handlers": ["console"], "level": "WARNING"},
+    # A question that cannot be answered is no news; a fault is.
+    "loggers": {"django.request": {"level": "ERROR"}},
+}
+
+LANGUAGE_CODE = "en"
+TIME_ZONE = "UTC"
+USE_TZ = True
+FIXTURE_DIRS = [ROOT / "fixtures"]
+
+STATIC_URL = "/static/"
+FRONTEND = ROOT / "frontend"
+SCREENS = FRONTEND / "dist"
+WHITENOISE_ADD_HEADERS_FUNCTION = caching
+WHITENOISE_MIMETYPES = {".webmanifest": "application/manifest+json"}
+# Vite names these by their content.
+WHITENOISE_IMMUTABLE_FILE_TEST = r"^/assets/"
+# The admin's own files come straight from the packages: no copy to keep in step.
+WHITENOISE_USE_FINDERS = True
+WHITENOISE_ALLOW_ALL_ORIGINS = False
+WHITENOISE_AUTOREFRESH = False
+
+REST_FRAMEWORK = {
+    "EXCEPTION_HANDLER": "api.errors.answer",
+    "DEFAULT_SCHEMA_CLASS": "api.openapi.Inspector",
+    # An answer is always JSON, so ?format= is a parameter like any other unknown one.
+    "URL_FORMAT_OVERRIDE": None,
+    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    # Part 2 brings people and roles; until then nobody is known and nothing can be written.
+    "DEFAULT_AUTHENTICATION_CLASSES": [],
+    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.AllowAny"],
+    "UNAUTHENTICATED_USER": None,
+}
+
+SPECTACULAR_SETTINGS = {
+    "TITLE": "Carton Hour",
+    "VERSION": "1",
+    "DESCRIPTION": "Which departure a carton of frozen fish may take, until when, at what cost a kilogram.",
+    "SCHEMA_PATH_PREFIX": "/api/v1/",
+}
