@@ -1,0 +1,110 @@
+"""What a table refuses beyond its own columns. The name is what the database says when it refuses.
+
+SQLite has no exclusion constraint and checks see one row only, so triggers look at the others. SQLite also
+drops the triggers of a table that a migration rebuilds: such a migration ends with the same operation again.
+"""
+
+from typing import NamedTuple
+
+from django.db import migrations
+
+
+class Refusal(NamedTuple):
+    """A row that is refused before it is written; NEW is the row, OLD what it was."""
+
+    name: str
+    table: str
+    event: str
+    condition: str
+
+
+class Overlap(NamedTuple):
+    """Rows that agree in `alike` and share a day, or an hour where `is_hours`."""
+
+    name: str
+    table: str
+    alike: tuple
+    nullable: tuple = ()
+    begin: str = "valid_from"
+    end: str = "valid_until"
+    is_hours: bool = False
+
+
+def sqlite_trigger(refusal):
+    return (
+        f"CREATE TRIGGER {refusal.name}_{refusal.event.split()[0].lower()} BEFORE {refusal.event} ON {refusal.table} "
+        f"WHEN {refusal.condition} BEGIN SELECT RAISE(ABORT, '{refusal.name}'); END"
+    )
+
+
+def postgresql_trigger(refusal):
+    name = f"{refusal.name}_{refusal.event.split()[0].lower()}"
+    return (
+        f"CREATE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN IF {refusal.condition} THEN "
+        f"RAISE EXCEPTION '{refusal.name}' USING ERRCODE = 'integrity_constraint_violation'; "
+        f"END IF; RETURN NEW; END $$; "
+        f"CREATE TRIGGER {name} BEFORE {refusal.event} ON {refusal.table} FOR EACH ROW EXECUTE FUNCTION {name}()"
+    )
+
+
+def sqlite_overlap(overlap):
+    """The two triggers of an overlap; IS, unlike =, finds two empty columns alike."""
+    alike = " AND ".join(f"other.{column} IS NEW.{column}" for column in overlap.alike)
+    begin, end = overlap.begin, overlap.end
+    found = (
+        f"SELECT 1 FROM {overlap.table} AS other WHERE {alike} "
+        f"AND (other.{end} IS NULL OR other.{end} > NEW.{begin}) "
+        f"AND (NEW.{end} IS NULL OR NEW.{end} > other.{begin})"
+    )
+    return [
+        sqlite_trigger(Refusal(overlap.name, overlap.table, "INSERT", f"EXISTS ({found})")),
+        sqlite_trigger(
+            Refusal(overlap.name, overlap.table, "UPDATE", f"EXISTS ({found} AND other.id <> OLD.id)")
+        ),
+    ]
+
+
+def postgresql_overlap(overlap):
+    columns = [f"COALESCE({name}, 0)" if name in overlap.nullable else name for name in overlap.alike]
+    span = f"daterange({overlap.begin}, {overlap.end})"
+    if overlap.is_hours:
+        # PostgreSQL has ranges of instants, none of hours: any one day will do.
+        span = f"tsrange(DATE '2000-01-01' + {overlap.begin}, DATE '2000-01-01' + {overlap.end})"
+    alike = ", ".join(f"{column} WITH =" for column in columns)
+    return [
+        "CREATE EXTENSION IF NOT EXISTS btree_gist",
+        f"ALTER TABLE {overlap.table} ADD CONSTRAINT {overlap.name} EXCLUDE USING gist ({alike}, {span} WITH &&)",
+    ]
+
+
+def refuse_overlaps(overlaps):
+    """The operation of a migration that makes the database refuse overlaps."""
+    make = {"sqlite": sqlite_overlap, "postgresql": postgresql_overlap}
+    take = {
+        "sqlite": lambda it: [f"DROP TRIGGER {it.name}_{event}" for event in ("insert", "update")],
+        "postgresql": lambda it: [f"ALTER TABLE {it.table} DROP CONSTRAINT {it.name}"],
+    }
+    return operation(overlaps, make, take)
+
+
+def refuse_rows(refusals):
+    """The operation of a migration that makes the database refuse rows by their neighbours."""
+    make = {"sqlite": lambda it: [sqlite_trigger(it)], "postgresql": lambda it: [postgresql_trigger(it)]}
+    take = {
+        "sqlite": lambda it: [f"DROP TRIGGER {it.name}_{it.event.split()[0].lower()}"],
+        "postgresql": lambda it: [f"DROP FUNCTION {it.name}_{it.event.split()[0].lower()} CASCADE"],
+    }
+    return operation(refusals, make, take)
+
+
+def operation(wanted, make, take):
+    return migrations.RunPython(statements(wanted, make), statements(wanted, take))
+
+
+def statements(wanted, ways):
+    def run(_apps, schema_editor):
+        for one in wanted:
+            for sql in ways[schema_editor.connection.vendor](one):
+                schema_editor.execute(sql, params=None)
+
+    return run

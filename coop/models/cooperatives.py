@@ -1,0 +1,97 @@
+from django.core.validators import RegexValidator
+from django.db import models
+from django.db.models import Q
+
+from coop.models.columns import Slug, Text, YesNo
+from coop.models.figures import Figured, sourced
+from coop.models.keys import Keyed
+from coop.models.measures import MONEY_MINOR, Range, known, money, number, ranges, whole
+from coop.models.places import known_time_zone
+
+CURRENCY_DECIMALS = Range(0, 4)
+COIN = Range(1, 1_000_000)
+CONFIDENCE = Range(0.5, 0.999)
+SOFTENED_LIMIT = Range(0.001, 0.5)
+LEAD_MINUTES = Range(0, 1440)
+PACKING_MINUTES = Range(0, 480)
+FREEZING_KWH = Range(0, 5)
+
+
+class Language(models.TextChoices):
+    ENGLISH = "en", "English"
+    FRENCH = "fr", "français"
+    MALAGASY = "mg", "Malagasy"
+    SWAHILI = "sw", "Kiswahili"
+
+
+class Cooperative(Figured, Keyed):
+    key_fields = ("slug",)
+
+    slug = Slug("short name", unique=True)
+    name = Text("name", max_length=120)
+    currency = Text(
+        "currency",
+        max_length=3,
+        validators=[RegexValidator(r"^[A-Z]{3}$")],
+        help_text="three letters of ISO 4217: ZMW",
+    )
+    currency_decimals = whole(
+        "decimals of the currency", CURRENCY_DECIMALS, "by ISO 4217: 2 for ZMW, 0 for XOF", default=2
+    )
+    coin_minor = whole(
+        "smallest coin", COIN, "in minor units (ngwee): what is paid is rounded to it", default=1
+    )
+    language = Text("language", max_length=2, choices=Language.choices, default=Language.ENGLISH)
+    time_zone = Text(
+        "time zone", max_length=64, validators=[known_time_zone], help_text="all hours are shown in it"
+    )
+    confidence = number(
+        "confidence",
+        CONFIDENCE,
+        "chance of arriving hard that a safe departure must have: 0.95",
+        default=0.95,
+    )
+    softened_share_limit = number(
+        "softened share allowed",
+        SOFTENED_LIMIT,
+        "share of the fish that may have softened on arrival: 0.05, where the buyer sets none",
+        default=0.05,
+    )
+    closing_lead_minutes = number(
+        "minutes from closing to the vehicle", LEAD_MINUTES, "from closing the carton to being beside it"
+    )
+    electricity_price_minor_per_kwh = money("price of electricity a kWh", "in minor units (ngwee)")
+    freezing_kwh_per_kg = number(
+        "electricity to freeze a kilogram (kWh)",
+        FREEZING_KWH,
+        "metered; one fish plant takes 0.38",
+        default=0.38,
+    )
+    labour_price_minor_per_hour = money("price of an hour of work", "in minor units (ngwee)")
+    packing_minutes_per_carton = number("minutes to pack a carton", PACKING_MINUTES)
+    is_demo = YesNo("demonstration", default=False, help_text="invented; at most one is")
+
+    class Meta:
+        ordering = ("name", "id")
+        constraints = [
+            models.UniqueConstraint(
+                fields=["is_demo"], condition=Q(is_demo=True), name="cooperative_one_demonstration"
+            ),
+            *ranges(
+                "cooperative",
+                currency_decimals=CURRENCY_DECIMALS,
+                coin_minor=COIN,
+                confidence=CONFIDENCE,
+                softened_share_limit=SOFTENED_LIMIT,
+                closing_lead_minutes=LEAD_MINUTES,
+                electricity_price_minor_per_kwh=MONEY_MINOR,
+                freezing_kwh_per_kg=FREEZING_KWH,
+                labour_price_minor_per_hour=MONEY_MINOR,
+                packing_minutes_per_carton=PACKING_MINUTES,
+            ),
+            *known("cooperative", language=Language),
+            *sourced("cooperative"),
+        ]
+
+    def __str__(self):
+        return self.name

@@ -1,0 +1,7 @@
+from coop.models import Buyer
+
+
+def buyers_of(cooperative):
+    """Buyers with their place and their receiving hours in order."""
+    buyers = Buyer.objects.filter(cooperative=cooperative).select_related("place")
+    return buyers.prefetch_related("receiving_hours")

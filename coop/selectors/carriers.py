@@ -1,0 +1,5 @@
+from coop.models import Carrier
+
+
+def carriers_of(cooperative):
+    return Carrier.objects.filter(cooperative=cooperative)

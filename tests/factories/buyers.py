@@ -1,0 +1,31 @@
+from datetime import time
+
+import factory
+
+from coop.models import Buyer, ReceivingHours
+from tests.factories.cooperatives import CooperativeFactory
+from tests.factories.places import PlaceFactory
+
+
+class BuyerFactory(factory.django.DjangoModelFactory):
+    class Meta:
+        model = Buyer
+
+    cooperative = factory.SubFactory(CooperativeFactory)
+    slug = factory.Sequence(lambda n: f"buyer-{n}")
+    name = factory.LazyAttribute(lambda it: it.slug.title())
+    place = factory.SubFactory(PlaceFactory)
+    limit_value = 0.05
+    last_stretch_hours_mean = 0.75
+    last_stretch_hours_cv = 0.5
+    waits_in = "shade"
+
+
+class ReceivingHoursFactory(factory.django.DjangoModelFactory):
+    class Meta:
+        model = ReceivingHours
+
+    buyer = factory.SubFactory(BuyerFactory)
+    weekday = factory.Sequence(lambda n: n % 7)
+    opens_at = time(8)
+    closes_at = time(17)

@@ -1,0 +1,40 @@
+import pytest
+from django.core.exceptions import ValidationError
+
+from tests.factories.cooperatives import CooperativeFactory, DemoCooperativeFactory
+from tests.models.refusals import change, refused
+
+pytestmark = pytest.mark.django_db
+
+
+def test_at_most_one_cooperative_is_the_demonstration():
+    DemoCooperativeFactory()
+    other = CooperativeFactory()
+    with refused("coop_cooperative.is_demo|cooperative_one_demonstration"):
+        change(other, is_demo=True)
+
+
+def test_many_cooperatives_are_none():
+    assert not CooperativeFactory().is_demo
+    assert not CooperativeFactory().is_demo
+
+
+def test_a_short_name_names_one_cooperative():
+    one, other = CooperativeFactory(), CooperativeFactory()
+    with refused("coop_cooperative.slug|coop_cooperative_slug"):
+        change(other, slug=one.slug)
+
+
+@pytest.mark.parametrize("currency", ["zmw", "ZM", "K"])
+def test_a_currency_is_three_letters(currency):
+    with pytest.raises(ValidationError) as failure:
+        CooperativeFactory.build(currency=currency).full_clean()
+    assert list(failure.value.message_dict) == ["currency"]
+
+
+def test_prices_are_not_negative():
+    cooperative = CooperativeFactory()
+    with refused("cooperative_electricity_price_minor_per_kwh_range"):
+        change(cooperative, electricity_price_minor_per_kwh=-1)
+    with refused("cooperative_labour_price_minor_per_hour_range"):
+        change(cooperative, labour_price_minor_per_hour=-1)
