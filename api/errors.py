@@ -1,0 +1,67 @@
+"""The one shape of a failure, and the HTTP status that each failure gets."""
+
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, JsonResponse
+from rest_framework import exceptions
+from rest_framework.response import Response
+
+from coop import errors
+
+STATUS = {errors.Invalid: 400, errors.NotAllowed: 403, errors.NotFound: 404, errors.Conflict: 409}
+CODES = {400: "invalid", 403: "not_allowed", 404: "not_found", 405: "not_allowed", 409: "conflict"}
+WORDS = {
+    400: "This request cannot be read.",
+    403: "This is not allowed.",
+    404: "There is nothing at this address.",
+    500: "This is a fault of ours, not of what you asked; the server has it in its log.",
+}
+
+
+def shape(code, message, problems=()):
+    """What every failure looks like from outside."""
+    fields = [
+        {"field": one.field, "value": shown(one.value), "problem": one.problem, "right": one.right}
+        for one in problems
+    ]
+    return {"error": {"code": code, "message": message, "fields": fields}}
+
+
+def shown(value):
+    """The value as it was given, short enough to read; null when it was missing."""
+    if value is None:
+        return None
+    text = (
+        value
+        if isinstance(value, str)
+        else ", ".join(map(str, value))
+        if isinstance(value, list)
+        else str(value)
+    )
+    return text if len(text) <= 80 else f"{text[:79]}…"
+
+
+def answer(failure, _context):
+    """DRF's exception handler. What is not named here is a fault of ours and goes on to become a 500."""
+    if isinstance(failure, errors.Failure):
+        status = next(status for kind, status in STATUS.items() if isinstance(failure, kind))
+        return Response(shape(failure.code, failure.message, failure.problems), status=status)
+    if isinstance(failure, Http404):
+        failure = exceptions.NotFound(WORDS[404])
+    if isinstance(failure, PermissionDenied):
+        failure = exceptions.PermissionDenied(WORDS[403])
+    if isinstance(failure, exceptions.APIException):
+        status = failure.status_code
+        return Response(shape(CODES.get(status, "invalid"), str(failure.detail)), status=status)
+    return None
+
+
+def page(status):
+    """Django's own handler for a failure outside of any view."""
+
+    def handler(_request, *_arguments, **_named):
+        return JsonResponse(shape(CODES.get(status, "failed"), WORDS[status]), status=status)
+
+    return handler
+
+
+bad_request, forbidden, nowhere, fault = page(400), page(403), page(404), page(500)
