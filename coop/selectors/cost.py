@@ -1,0 +1,246 @@
+"""What a consignment costs on a day, line by line, from the fares and prices that count on that day."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from coop.engines import tariff as fares
+from coop.engines.carton import Load
+from coop.engines.costing import Cost, Item, Softening, cost
+from coop.engines.money import exact
+from coop.engines.price_ladder import first_mass_that_pays, price_ladder
+from coop.models import Buyer, Charge, Cooperative, FishPrice, Route, Tariff
+from coop.models.cartons import MaterialUse
+from coop.models.tariffs import RuleKind
+from coop.selectors.charges import charges_of
+from coop.selectors.materials import price_on
+from coop.selectors.packing import computed_quantities, pack, quantity_of
+from coop.selectors.prices import fish_prices_of
+from coop.selectors.tariffs import tariffs_of
+
+LADDER_KG = tuple(range(5, 505, 5))
+WHOLE_UNITS = ("piece", "sack")
+
+
+@dataclass(frozen=True)
+class Prices:
+    """Every fare, charge and fish price that may count for a buyer on a route, read once."""
+
+    cooperative: Cooperative
+    route: Route
+    buyer: Buyer
+    tariffs: tuple[Tariff, ...]
+    charges: tuple[Charge, ...]
+    fish_prices: tuple[FishPrice, ...]
+
+
+@dataclass(frozen=True)
+class Bill:
+    """A cost, or what is missing to work it out: a sum that leaves something out would be worse than none."""
+
+    cost: Cost | None
+    missing: tuple[str, ...]
+
+
+def prices_for(cooperative, route, buyer, species):
+    charges = charges_of(cooperative)
+    return Prices(
+        cooperative,
+        route,
+        buyer,
+        tuple(tariffs_of(cooperative).filter(route=route)),
+        tuple(charge for charge in charges if _concerns(charge, route, buyer)),
+        tuple(fish_prices_of(cooperative).filter(species=species)),
+    )
+
+
+def bill_of(prices, *, carrier, design, mass_kg, cartons, day, softened_share=0.0, with_fish=False):
+    """Bill of one consignment: fish shared out evenly over cartons of one design, on one departure."""
+    missing = []
+    load = pack(design, mass_kg / cartons)
+    fish_price = _counting(prices.fish_prices, day)
+    items = [
+        *_material_items(design, load, day, missing),
+        *_work_items(prices.cooperative),
+        *_charge_items(prices.charges, day),
+    ]
+    if with_fish:
+        items += _fish_items(fish_price, missing)
+    fare = _fare_lines(prices, carrier, design, load, cartons, day, missing)
+    if missing:
+        return Bill(None, tuple(missing))
+    softening = Softening(
+        share=exact("softened_share", softened_share, most=1),
+        hard_price=fish_price and fish_price.sold_minor_per_kg,
+        soft_price=fish_price and fish_price.soft_minor_per_kg,
+        priced_on=fish_price and fish_price.confirmed_on,
+    )
+    return Bill(cost(mass=mass_kg, cartons=cartons, items=items, fare=fare, softening=softening), ())
+
+
+def ladder_of(
+    prices, *, carrier, design, capacity_kg, most_cartons, day, softened_share=0.0, with_fish=False
+):
+    """Rungs of 5 kg up to what the vehicle holds, and the lightest that pays; either may be none."""
+    rungs = [kg for kg in LADDER_KG if kg <= capacity_kg * most_cartons]
+
+    def bill(mass):
+        cartons = -(-mass // Fraction(capacity_kg))
+        return bill_of(
+            prices, carrier=carrier, design=design, mass_kg=float(mass), cartons=int(cartons), day=day,
+            softened_share=softened_share, with_fish=with_fish,
+        ).cost  # fmt: skip
+
+    if not rungs or bill(rungs[0]) is None:
+        return (), None
+    ladder = price_ladder(rungs, cost=bill)
+    fish_price = _counting(prices.fish_prices, day)
+    if fish_price is None:
+        return ladder, None
+    earned = fish_price.sold_minor_per_kg - (0 if with_fish else fish_price.bought_minor_per_kg)
+    return ladder, first_mass_that_pays(ladder, price=max(earned, 0))
+
+
+def _concerns(charge, route, buyer):
+    return charge.route_id in (None, route.pk) and charge.buyer_id in (None, buyer.pk)
+
+
+def _counting(rows, day):
+    return next((row for row in rows if row.counts_on(day)), None)
+
+
+def _material_items(design, load, day, missing):
+    """What packing one carton takes; what comes back with a box is charged by its share of a trip."""
+    computed = computed_quantities(design, load)
+    for row in design.materials.all():
+        price = price_on(row.material, day)
+        quantity = quantity_of(row, computed)
+        if price is None or quantity is None:
+            missing.append(
+                f"price of {row.material.name}" if price is None else f"quantity of {row.material.name}"
+            )
+            continue
+        lasting = row.returns_with_box or row.use == MaterialUse.BOX
+        yield Item(
+            code="material",
+            basis="carton",
+            rate=price.amount_minor,
+            quantity=exact("quantity", quantity),
+            unit=row.material.unit,
+            name=row.material.name,
+            priced_on=price.confirmed_on,
+            trips=design.expected_trips if lasting and design.returnable else 1,
+            loss_chance=exact(
+                "loss_chance", design.loss_chance if lasting and design.returnable else 0, most=1
+            ),
+            whole_units=row.material.unit in WHOLE_UNITS and not (lasting and design.returnable),
+        )
+
+
+def _work_items(cooperative):
+    yield Item(
+        code="freezing_energy",
+        basis="kilogram",
+        rate=cooperative.electricity_price_minor_per_kwh,
+        quantity=exact("freezing_kwh_per_kg", cooperative.freezing_kwh_per_kg),
+        unit="kWh",
+    )
+    yield Item(
+        code="labour",
+        basis="carton",
+        rate=cooperative.labour_price_minor_per_hour,
+        quantity=exact("packing_minutes_per_carton", cooperative.packing_minutes_per_carton) / 60,
+        unit="h",
+    )
+
+
+def _charge_items(charges, day):
+    for charge in charges:
+        if charge.counts_on(day):
+            yield Item(
+                code=charge.kind,
+                basis=charge.basis,
+                rate=charge.amount_minor,
+                name=charge.name,
+                priced_on=charge.confirmed_on,
+            )
+
+
+def _fish_items(fish_price, missing):
+    if fish_price is None:
+        missing.append("price of the fish")
+        return []
+    item = Item(
+        code="fish",
+        basis="kilogram",
+        rate=fish_price.bought_minor_per_kg,
+        unit="kg",
+        priced_on=fish_price.confirmed_on,
+    )
+    return [item]
+
+
+def _fare_lines(prices, carrier, design, load: Load, cartons, day, missing):
+    row = next(
+        (tariff for tariff in prices.tariffs if tariff.carrier_id == carrier.pk and tariff.counts_on(day)),
+        None,
+    )
+    if row is None:
+        missing.append(f"fare of {carrier.name} on {day}")
+        return ()
+    empties = (
+        cartons * (1 - exact("loss_chance", design.loss_chance, most=1)) if design.returnable else Fraction(0)
+    )
+    consignment = fares.Consignment(
+        gross_mass=exact("gross_mass", round(load.gross_mass, 3)) * cartons,
+        cartons=cartons,
+        outer_length=exact("outer_length", design.outer_length_m),
+        outer_width=exact("outer_width", design.outer_width_m),
+        outer_height=exact("outer_height", design.outer_height_m),
+        empties=empties,
+    )
+    try:
+        counting = tariff_of(row)
+    except ValueError as unfinished:
+        missing.append(
+            f"fare of {carrier.name}, whose tariff from {row.valid_from} is not finished: {unfinished}"
+        )
+        return ()
+    return fares.fare(counting, consignment=consignment, on=day)
+
+
+def tariff_of(row):
+    """engines.tariff.Tariff of a stored tariff."""
+    return fares.Tariff(
+        rules=tuple(_rule_of(rule) for rule in row.rules.all()),
+        valid_from=row.valid_from,
+        valid_until=row.valid_until,
+        confirmed_on=row.confirmed_on,
+    )
+
+
+def _rule_of(rule):
+    amounts = {"amount": rule.amount_minor, "minimum_charge": rule.minimum_minor}
+    by_mass = amounts | {"minimum_mass": exact("minimum_kg", rule.minimum_kg)}
+    if rule.kind == RuleKind.BY_STEP:
+        steps = tuple((exact("from_kg", step.from_kg), step.amount_minor) for step in rule.steps.all())
+        return fares.ByStep(
+            steps=steps, minimum_charge=rule.minimum_minor, per_kilogram=rule.steps_per_kilogram
+        )
+    if rule.kind == RuleKind.PER_VOLUMETRIC_KILOGRAM:
+        return fares.PerVolumetricKilogram(
+            **by_mass, divisor=exact("divisor", rule.volumetric_divisor_cm3_per_kg)
+        )
+    if rule.kind == RuleKind.PER_SEAT:
+        return fares.PerSeat(**amounts, seats_per_carton=rule.seats_per_carton)
+    if rule.kind == RuleKind.SURCHARGE:
+        return fares.Surcharge(
+            share=exact("surcharge_share", rule.surcharge_share, least=-1), months=tuple(rule.months)
+        )
+    if rule.kind == RuleKind.PER_KILOGRAM:
+        return fares.PerKilogram(**by_mass)
+    plain = {
+        RuleKind.PER_CARTON: fares.PerCarton,
+        RuleKind.PER_VOLUME: fares.PerVolume,
+        RuleKind.RETURN_OF_EMPTY: fares.ReturnOfEmpty,
+    }
+    return plain[rule.kind](**amounts)

@@ -1,0 +1,233 @@
+"""Planned departures of one route, and everything stored that decides what they mean for a carton."""
+
+import hashlib
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from coop.engines.departure import Draws, Receiving, standard_normal_quantile
+from coop.engines.journey_time import Breakdown, draw_journey, draw_uniforms, journey_dimensions
+from coop.engines.lognormal import Duration
+from coop.engines.waiting import DELAY_DIMENSIONS, Filling, draw_delay
+from coop.errors import invalid
+from coop.models import Buyer, Carrier, CartonDesign, Climate, Cooperative, Leg, Place, Species, Timetable
+from coop.selectors.engine_inputs import HOUR, RIDES, WAITS, legs_of_journey, weather_of
+from coop.selectors.places import places, weather_between
+from coop.selectors.thermal_runs import HORIZON, TRAVEL_SHARES, Way, way_of
+from coop.selectors.timetables import timetables_between
+
+SEED = 19
+"""Every journey is drawn with the same numbers, so that two departures differ by their figures alone."""
+DAYS_BEFORE, DAYS_AFTER = 2, 5
+RECEIVING_DAYS = 6
+DAY = 24 * HOUR
+
+
+@dataclass(frozen=True)
+class Question:
+    """What a person asks of the departures of one route."""
+
+    cooperative: Cooperative
+    route: object
+    buyer: Buyer
+    species: Species
+    designs: tuple[CartonDesign, ...]
+    mass_kg: float
+    start_temperature_c: float
+    first_day: object
+    last_day: object
+    closes_at: datetime | None
+    deliver_by: datetime | None
+    limit_kind: str
+    limit_value: float
+    confidence: float
+    with_fish: bool = False
+
+    @property
+    def zone(self):
+        return ZoneInfo(self.cooperative.time_zone)
+
+    @property
+    def lead(self):
+        """Time s from closing the carton to being beside the vehicle."""
+        return self.cooperative.closing_lead_minutes * 60.0
+
+
+@dataclass(frozen=True)
+class Slot:
+    """One planned departure of one carrier."""
+
+    timetable: Timetable
+    departs_at: datetime
+    closes_at: datetime
+
+    @property
+    def carrier(self) -> Carrier:
+        return self.timetable.carrier
+
+    @property
+    def wait(self):
+        return (self.departs_at - self.closes_at).total_seconds()
+
+
+@dataclass(frozen=True)
+class Rows:
+    """All that is stored about a question, read once."""
+
+    legs: tuple[Leg, ...]
+    places: tuple[Place, ...]
+    climates: tuple[Climate, ...]
+    day_weathers: tuple
+    timetables: tuple[Timetable, ...]
+    receiving_hours: tuple
+
+
+def rows_of(question):
+    legs = tuple(question.route.legs.all())
+    if not legs:
+        raise invalid("route", question.route.slug, "it has no legs yet", "a route with at least one leg")
+    wanted = {leg.start_id for leg in legs} | {leg.end_id for leg in legs}
+    found = tuple(places().filter(pk__in=wanted))
+    first, last = (
+        question.first_day - timedelta(days=DAYS_BEFORE),
+        question.last_day + timedelta(days=DAYS_AFTER),
+    )
+    if question.closes_at:
+        first = min(first, question.closes_at.astimezone(question.zone).date())
+    return Rows(
+        legs=legs,
+        places=found,
+        climates=tuple(row for place in found for row in place.climates.all()),
+        day_weathers=tuple(weather_between(question.cooperative, first, last).filter(place__in=wanted)),
+        timetables=tuple(timetables_between(question.route, question.first_day, question.last_day)),
+        receiving_hours=tuple(question.buyer.receiving_hours.all()),
+    )
+
+
+def slots_of(question, rows):
+    """Departures in order. A carton is closed at the hour asked for if that is of use, else just in time."""
+    days = (question.last_day - question.first_day).days + 1
+    slots = []
+    for day in (question.first_day + timedelta(days=n) for n in range(days)):
+        for timetable in rows.timetables:
+            if day.weekday() in timetable.weekdays and timetable.counts_on(day):
+                departs_at = datetime.combine(day, timetable.departs_at_local, question.zone)
+                just_in_time = departs_at - timedelta(seconds=question.lead)
+                slot = Slot(timetable, departs_at, question.closes_at or just_in_time)
+                slots.append(replace(slot, closes_at=just_in_time) if refusal_of(question, slot) else slot)
+    return sorted(slots, key=lambda slot: (slot.departs_at, slot.timetable.pk))
+
+
+def way_to_buyer(question, rows, carrier) -> Way:
+    number = {place.pk: n for n, place in enumerate(rows.places)}
+    legs = [
+        (number[leg.start_id], number[leg.end_id], leg.hours_mean * HOUR, leg.stop_hours_mean * HOUR)
+        for leg in rows.legs
+    ]
+    return way_of(
+        legs,
+        rides=RIDES[carrier.ride],
+        waits=WAITS[carrier.waits_in],
+        waits_at_buyer=WAITS[question.buyer.waits_in],
+        last_stretch=question.buyer.last_stretch_hours_mean * HOUR,
+        offset=carrier.cabin_offset_c,
+    )
+
+
+def draws_of(question, rows, timetable):
+    """Possible journeys of one timetable, and the travel times to follow the fish along."""
+    legs = legs_of_journey(rows.legs)
+    columns = journey_dimensions(legs)
+    uniforms = draw_uniforms(columns + DELAY_DIMENSIONS + 1, seed=SEED)
+    carrier, buyer = timetable.carrier, question.buyer
+    journey = draw_journey(
+        legs=legs,
+        correlation=question.route.leg_correlation,
+        breakdown=Breakdown(
+            carrier.breakdown_chance, carrier.breakdown_hours_mean * HOUR, carrier.breakdown_hours_cv
+        ),
+        last_stretch=Duration(buyer.last_stretch_hours_mean * HOUR, buyer.last_stretch_hours_cv),
+        # No trip is logged yet: the figures of the legs alone.
+        spread=None,
+        uniforms=uniforms[:, :columns],
+    )
+    filling = (
+        Filling(timetable.seats_left, timetable.riders_per_hour / HOUR)
+        if timetable.leaves_when_full
+        else None
+    )
+    delay = draw_delay(
+        delay=Duration(timetable.delay_hours_mean * HOUR, timetable.delay_hours_cv),
+        filling=filling,
+        uniforms=uniforms[:, columns : columns + DELAY_DIMENSIONS],
+    )
+    deviation = standard_normal_quantile(uniforms[:, -1])
+    return Draws(delay, journey.travel, deviation), np.quantile(journey.travel, TRAVEL_SHARES)
+
+
+def weather_around(question, rows, slot):
+    """Weather from some days before a departure, and the closing s since its first midnight."""
+    base = min(
+        slot.closes_at.astimezone(question.zone).date(), slot.departs_at.date() - timedelta(days=DAYS_BEFORE)
+    )
+    days = (slot.departs_at.date() - base).days + DAYS_AFTER
+    weather = weather_of(
+        rows.places,
+        first_day=base,
+        days=days,
+        day_weathers=rows.day_weathers,
+        zone=question.cooperative.time_zone,
+    )
+    start = datetime.combine(base, datetime.min.time(), question.zone)
+    return weather, (slot.closes_at - start).total_seconds()
+
+
+def receiving_of(question, rows, slot):
+    """The buyer's receiving hours s since closing; without any, somebody is always there."""
+    deadline = np.inf
+    if question.deliver_by:
+        deadline = (question.deliver_by - slot.closes_at).total_seconds()
+    if not rows.receiving_hours:
+        return Receiving(np.array([-DAY]), np.array([np.inf]), deadline)
+    spans = []
+    first = slot.closes_at.astimezone(question.zone).date()
+    days = RECEIVING_DAYS + max(0, int(slot.wait // DAY))
+    for day in (first + timedelta(days=n) for n in range(days)):
+        for row in rows.receiving_hours:
+            if row.weekday == day.weekday():
+                ends = (
+                    datetime.combine(day, clock, question.zone) for clock in (row.opens_at, row.closes_at)
+                )
+                spans.append(tuple((end - slot.closes_at).total_seconds() for end in ends))
+    opens, closes = np.array(sorted(spans)).T
+    return Receiving(np.ascontiguousarray(opens), np.ascontiguousarray(closes), deadline)
+
+
+def refusal_of(question, slot):
+    """Why a carton closed at the hour asked for cannot take a departure at all, or None."""
+    if question.closes_at is None:
+        return None
+    wait = (slot.departs_at - question.closes_at).total_seconds()
+    if wait < question.lead:
+        return "misses_departure"
+    return "closed_too_early" if wait > HORIZON else None
+
+
+def digest(*parts):
+    """Key of an answer: the same question over the same stored figures gives the same key."""
+    content = hashlib.sha256()
+    for part in parts:
+        content.update(repr(_plain(part)).encode())
+    return content.hexdigest()
+
+
+def _plain(value):
+    if hasattr(value, "_meta"):
+        return tuple(value.__dict__.get(field.attname) for field in value._meta.concrete_fields)
+    if hasattr(value, "__dataclass_fields__"):
+        return tuple(_plain(getattr(value, name)) for name in value.__dataclass_fields__)
+    if isinstance(value, (tuple, list)):
+        return tuple(_plain(item) for item in value)
+    return value
