@@ -1,5 +1,6 @@
 """The one settings file; what differs between machines is read from CARTON_HOUR_… and fails loudly."""
 
+import hashlib
 import os
 from pathlib import Path
 
@@ -74,13 +75,15 @@ def kept_secret(path):
     return secret
 
 
-def keep_compiled_engines(beside, folder):
-    """Lets numba keep what it compiled in the data folder where it cannot keep it beside the source.
+def keep_compiled_engines(source, folder):
+    """Lets numba keep what it compiled in the data folder, under a name of all the engines' source.
 
-    numba reads this when it is first imported, so it is set before any engine is.
+    numba looks only at the file of the function that is called: beside the source it would go on running an old
+    inner function after an update. It reads this when first imported, so it is set before any engine is.
     """
-    if not os.access(beside, os.W_OK):
-        os.environ.setdefault("NUMBA_CACHE_DIR", str(folder))
+    content = b"".join(path.read_bytes() for path in sorted(source.glob("*.py")))
+    name = hashlib.sha256(content).hexdigest()[:16]
+    os.environ.setdefault("NUMBA_CACHE_DIR", str(folder / name))
 
 
 DATA = writable_folder(Path(text("DATA", str(ROOT / ".data"))).resolve())

@@ -61,12 +61,20 @@ def test_a_secret_that_cannot_be_read_gets_one_sentence(tmp_path):
         settings.kept_secret(tmp_path / "secret_key")
 
 
-@pytest.mark.parametrize(("writable", "folder"), [(True, None), (False, "/data/numba")])
-def test_compiled_engines_are_kept_where_something_can_be_kept(monkeypatch, writable, folder):
-    monkeypatch.delenv("NUMBA_CACHE_DIR", raising=False)
-    monkeypatch.setattr(os, "access", lambda _path, _mode: writable)
-    settings.keep_compiled_engines("/engines", "/data/numba")
-    assert os.environ.get("NUMBA_CACHE_DIR") == folder
+def test_compiled_engines_are_kept_apart_for_each_state_of_their_source(monkeypatch, tmp_path):
+    folders = []
+    for source in ("inner = 1", "inner = 2", "inner = 1"):
+        monkeypatch.delenv("NUMBA_CACHE_DIR", raising=False)
+        (tmp_path / "kernel.py").write_text(source)
+        settings.keep_compiled_engines(tmp_path, tmp_path / "numba")
+        folders.append(os.environ["NUMBA_CACHE_DIR"])
+    assert folders[0] == folders[2] != folders[1]
+
+
+def test_a_folder_for_compiled_engines_that_somebody_named_is_kept(monkeypatch, tmp_path):
+    monkeypatch.setenv("NUMBA_CACHE_DIR", "/elsewhere")
+    settings.keep_compiled_engines(tmp_path, tmp_path)
+    assert os.environ["NUMBA_CACHE_DIR"] == "/elsewhere"
 
 
 def test_a_list_is_parted_by_commas(monkeypatch):

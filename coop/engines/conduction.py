@@ -12,12 +12,11 @@ from typing import NamedTuple
 import numpy as np
 
 from coop.engines import fish
+from coop.engines.carton import BOARD_DENSITY
 from coop.engines.conduction_run import Case, Cells, Clock, Law, Readings, run_share
 
 TABLE_ENTRIES = 8192
 COLDEST, HOTTEST = -45.0, 40.0
-BOARD_DENSITY = 150.0
-"""kg/m³ of corrugated board, from memory; decides only the little heat that the board itself takes up."""
 BOARD_SPECIFIC_HEAT = 1400.0
 """J/(kg K) of paper, from memory."""
 
@@ -63,14 +62,14 @@ class Follow(NamedTuple):
     """How long each carton is followed and what is read.
 
     Intervals (n,) or None for all; every how many of them a reading is taken and the fish's conductivity
-    renewed; the softened share at which a run may end; `brief` leaves warmest part and heat unread.
+    renewed; the softened share at which a run may end; the share of the fish whose temperature is the warmest.
     """
 
     intervals: np.ndarray | None = None
     read_every: int = 1
     refresh_every: int = 4
     stop_at: float = np.inf
-    brief: bool = False
+    warmest_share: float = 0.05
 
 
 WHOLE = Follow()
@@ -123,7 +122,7 @@ def warming(
     start                     (n,)      –           position of the fish in the law's table, ThawLaw.position
     insulation_start          (n,)      °C          insulation when the carton is closed, −45…+70
     insulation_conductivity   (n,)      W/(m K)     > 0
-    air                       Air       –           film > 0, outside −60…+120 °C
+    air                       Air       –           film > 0, outside −45…+120 °C
     follow                    Follow    –           at most m intervals
     threads                   int       –           cores to use, ≥ 1
 
@@ -171,7 +170,7 @@ def _case(wall, start, insulation_start, insulation_conductivity, air):
     which = np.arange(len(outside)) if air.which is None else np.asarray(air.which)
     _require_positive(insulation_heat=wall.insulation_heat, film=film)
     _require_positive(insulation_conductivity=insulation_conductivity)
-    _require_between("outside", outside, -60.0, 120.0)
+    _require_between("outside", outside, COLDEST, 120.0)
     _require_between("insulation_start", insulation_start, -45.0, 70.0)
     _require_between("start", start, 0.0, TABLE_ENTRIES - 2)
     _require_between("which", which, 0, len(outside) - 1)
@@ -191,7 +190,12 @@ def _clock(air, follow):
     intervals = np.asarray(longest if follow.intervals is None else follow.intervals, dtype=np.int64)
     _require_positive(interval=air.interval, read_every=follow.read_every, refresh_every=follow.refresh_every)
     _require_between("intervals", intervals, 0, longest)
-    pace = (int(follow.read_every), int(follow.refresh_every), float(follow.stop_at), bool(follow.brief))
+    pace = (
+        int(follow.read_every),
+        int(follow.refresh_every),
+        float(follow.stop_at),
+        float(follow.warmest_share),
+    )
     return Clock(float(air.interval), intervals, *pace)
 
 

@@ -12,8 +12,9 @@ compiled = numba.njit(nogil=True, cache=True, error_model="numpy")
 
 SUBCELLS = 2
 """The softened share and the warmest part are read from 2 × 2 × 2 points in each fish cell."""
-WARMEST_SHARE = 0.05
 TEMPERATURE_BINS = 256
+DEVIATION_OF_EVEN = 12**-0.5
+"""Standard deviation of what is spread evenly over a span of 1."""
 
 
 @compiled
@@ -49,10 +50,12 @@ def warm_insulation(temperature, flow, passed, response, layer, count):
 @compiled
 def warm_fish(temperature, flow, fish_cell, position, rise, table, table_step):
     """One step of every fish cell: enthalpy first, then the temperature that belongs to it."""
+    # Thawed fish takes the same heat for every degree, so the last slope holds beyond the table's hot end.
+    last = np.uint32(len(table) - 2)
     for q in range(len(fish_cell)):
         moved = position[q] + rise[q] * flow[np.uint32(fish_cell[q])]
         position[q] = moved
-        entry = np.uint32(moved)
+        entry = min(np.uint32(moved), last)
         temperature[np.uint32(fish_cell[q])] = table[entry] + (moved - entry) * table_step[entry]
 
 
@@ -184,15 +187,22 @@ def share_above(points, spans, weights, limit):
 
 
 @compiled
-def exceeded_by(points, weights, share):
+def exceeded_by(points, spans, weights, share):
     """Temperature that the given share of the weight exceeds, from a histogram of narrow bins."""
-    low, high, whole = points.min(), points.max(), weights.sum()
+    low, high, whole = np.inf, -np.inf, 0.0
+    for k in range(len(points)):
+        low = min(low, points[k] - DEVIATION_OF_EVEN * spans[k])
+        high = max(high, points[k] + DEVIATION_OF_EVEN * spans[k])
+        whole += weights[k]
     if high - low < 1e-9:
         return high
     bins = np.zeros(TEMPERATURE_BINS)
     scale = (TEMPERATURE_BINS - 1e-6) / (high - low)
     for k in range(len(points)):
-        bins[int((points[k] - low) * scale)] += weights[k]
+        # Two points that spread as much as the temperature does within the part.
+        aside = DEVIATION_OF_EVEN * spans[k]
+        bins[int((points[k] - aside - low) * scale)] += 0.5 * weights[k]
+        bins[int((points[k] + aside - low) * scale)] += 0.5 * weights[k]
     above, wanted = 0.0, share * whole
     for b in range(TEMPERATURE_BINS - 1, -1, -1):
         if above + bins[b] >= wanted:

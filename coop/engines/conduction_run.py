@@ -5,7 +5,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coop.engines import conduction_kernel as kernel
-from coop.engines.conduction_kernel import SUBCELLS, WARMEST_SHARE, compiled
+from coop.engines.conduction_kernel import SUBCELLS, compiled
 
 SAFETY = 0.9
 """Share of the longest stable step that is used."""
@@ -69,7 +69,7 @@ class Clock(NamedTuple):
     read_every: int
     refresh_every: int
     stop_at: float
-    brief: bool
+    warmest_share: float
 
 
 class Readings(NamedTuple):
@@ -129,9 +129,8 @@ def run_one(n, cells, law, case, clock, readings):
             refresh(cells, law, state)
         if t % clock.read_every == 0:
             k = t // clock.read_every
-            read(n, k, cells, law, case, state, readings)
-            if not clock.brief:
-                read_heat(n, k, cells, law, case, state, first_temperature, heat, readings)
+            read(n, k, cells, law, case, state, clock.warmest_share, readings)
+            read_heat(n, k, cells, law, case, state, first_temperature, heat, readings)
             if readings.softened[n, k] >= clock.stop_at:
                 return
         if t < clock.intervals[n]:
@@ -266,8 +265,8 @@ def pass_interval(n, t, cells, law, case, state, steps, step):
 
 
 @compiled
-def read(n, k, cells, law, case, state, readings):
-    """Writes middle, mean and softened share as reading k of scenario n."""
+def read(n, k, cells, law, case, state, warmest_share, readings):
+    """Writes middle, mean, warmest part and softened share as reading k of scenario n."""
     kernel.read_parts(
         state.temperature, state.conductance, state.conductivity, cells.wx, cells.wy, cells.wz,
         cells.fish_from, cells.fish_to, state.shift, state.points, state.spans, state.weights,
@@ -281,13 +280,13 @@ def read(n, k, cells, law, case, state, readings):
     for q in range(len(state.fish_cell)):
         fish_sum += state.temperature[state.fish_cell[q]] * state.fish_volume[q]
     readings.mean[n, k] = fish_sum / state.fish_volume.sum()
+    readings.warmest[n, k] = kernel.exceeded_by(state.points, state.spans, state.weights, warmest_share)
     readings.softened[n, k] = kernel.share_above(state.points, state.spans, state.weights, law.soft_above)
 
 
 @compiled
 def read_heat(n, k, cells, law, case, state, first_temperature, heat, readings):
-    """Writes the warmest part, the heat that came in and the heat that the cells hold; needs read's parts."""
-    readings.warmest[n, k] = kernel.exceeded_by(state.points, state.weights, WARMEST_SHARE)
+    """Writes the heat that came in and the heat that the cells hold."""
     readings.heat_gained[n, k] = heat
     stored = ((state.position - case.start[n]) * state.fish_volume).sum() * law.enthalpy_step * law.density
     layer = state.shift[0]
@@ -300,5 +299,5 @@ def read_heat(n, k, cells, law, case, state, first_temperature, heat, readings):
 @compiled
 def look_up(table, position):
     """Value of a table at a position between its entries."""
-    entry = int(position)
+    entry = min(int(position), len(table) - 2)
     return table[entry] + (position - entry) * (table[entry + 1] - table[entry])

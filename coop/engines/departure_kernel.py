@@ -55,11 +55,11 @@ def hold_after(wait, wait_nodes, holds):
 
 @compiled
 def next_node(wait, wait_nodes):
-    """The next wait at which the hold bends; inf after the last node."""
+    """The next wait at which the hold bends; the last node after it."""
     for node in wait_nodes:
         if node > wait:
             return node
-    return np.inf
+    return wait_nodes[-1]
 
 
 @compiled
@@ -79,9 +79,9 @@ def last_hard_wait(first, onward, wait_nodes, holds, opens, closes, deadline):
     while True:
         turn = (opens[k] if is_shut else closes[k]) - onward
         ahead = min(turn, next_node(wait, wait_nodes))
-        if ahead == np.inf:
-            # Always open and the hold no longer changes: each further hour costs one.
-            return wait + spare
+        if ahead <= wait:
+            # Longer waits were not run, so nothing is promised of them.
+            return wait
         handed_over = opens[k] if is_shut else ahead + onward
         left = min(hold_after(ahead, wait_nodes, holds), deadline) - handed_over
         if left < 0.0:

@@ -13,7 +13,7 @@ from coop.models.cartons import MaterialUse
 from coop.models.tariffs import RuleKind
 from coop.selectors.charges import charges_of
 from coop.selectors.materials import price_on
-from coop.selectors.packing import computed_quantities, pack, quantity_of
+from coop.selectors.packing import LEAST_SHARE, computed_quantities, gross_kg, pack, quantity_of
 from coop.selectors.prices import fish_prices_of
 from coop.selectors.tariffs import tariffs_of
 
@@ -59,7 +59,7 @@ def bill_of(prices, *, carrier, design, mass_kg, cartons, day, softened_share=0.
     load = pack(design, mass_kg / cartons)
     fish_price = _counting(prices.fish_prices, day)
     items = [
-        *_material_items(design, load, day, missing),
+        *(item for _, item in material_items(design, load, day, missing)),
         *_work_items(prices.cooperative),
         *_charge_items(prices.charges, day),
     ]
@@ -81,7 +81,7 @@ def ladder_of(
     prices, *, carrier, design, capacity_kg, most_cartons, day, softened_share=0.0, with_fish=False
 ):
     """Rungs of 5 kg up to what the vehicle holds, and the lightest that pays; either may be none."""
-    rungs = [kg for kg in LADDER_KG if kg <= capacity_kg * most_cartons]
+    rungs = [kg for kg in LADDER_KG if LEAST_SHARE * capacity_kg <= kg <= capacity_kg * most_cartons]
 
     def bill(mass):
         cartons = -(-mass // Fraction(capacity_kg))
@@ -108,32 +108,35 @@ def _counting(rows, day):
     return next((row for row in rows if row.counts_on(day)), None)
 
 
-def _material_items(design, load, day, missing):
-    """What packing one carton takes; what comes back with a box is charged by its share of a trip."""
+def material_items(design, load, day, missing):
+    """What packing one carton takes, row by row; what lasts is charged by its share of a trip."""
     computed = computed_quantities(design, load)
     for row in design.materials.all():
-        price = price_on(row.material, day)
-        quantity = quantity_of(row, computed)
+        price, quantity = price_on(row.material, day), quantity_of(row, computed)
         if price is None or quantity is None:
-            missing.append(
-                f"price of {row.material.name}" if price is None else f"quantity of {row.material.name}"
-            )
+            missing.append(f"{'price' if price is None else 'quantity'} of {row.material.name}")
             continue
-        lasting = row.returns_with_box or row.use == MaterialUse.BOX
-        yield Item(
-            code="material",
-            basis="carton",
-            rate=price.amount_minor,
-            quantity=exact("quantity", quantity),
-            unit=row.material.unit,
-            name=row.material.name,
-            priced_on=price.confirmed_on,
-            trips=design.expected_trips if lasting and design.returnable else 1,
-            loss_chance=exact(
-                "loss_chance", design.loss_chance if lasting and design.returnable else 0, most=1
+        lasting = is_lasting(row)
+        yield (
+            row,
+            Item(
+                code="material",
+                basis="carton",
+                rate=price.amount_minor,
+                quantity=exact("quantity", quantity),
+                unit=row.material.unit,
+                name=row.material.name,
+                priced_on=price.confirmed_on,
+                trips=design.expected_trips if lasting else 1,
+                loss_chance=exact("loss_chance", design.loss_chance if lasting else 0, most=1),
+                whole_units=row.material.unit in WHOLE_UNITS and not lasting,
             ),
-            whole_units=row.material.unit in WHOLE_UNITS and not (lasting and design.returnable),
         )
+
+
+def is_lasting(row):
+    """Whether a material of a design comes back and makes more trips."""
+    return row.design.returnable and (row.returns_with_box or row.use == MaterialUse.BOX)
 
 
 def _work_items(cooperative):
@@ -180,10 +183,7 @@ def _fish_items(fish_price, missing):
 
 
 def _fare_lines(prices, carrier, design, load: Load, cartons, day, missing):
-    row = next(
-        (tariff for tariff in prices.tariffs if tariff.carrier_id == carrier.pk and tariff.counts_on(day)),
-        None,
-    )
+    row = tariff_counting(prices, carrier, day)
     if row is None:
         missing.append(f"fare of {carrier.name} on {day}")
         return ()
@@ -191,7 +191,7 @@ def _fare_lines(prices, carrier, design, load: Load, cartons, day, missing):
         cartons * (1 - exact("loss_chance", design.loss_chance, most=1)) if design.returnable else Fraction(0)
     )
     consignment = fares.Consignment(
-        gross_mass=exact("gross_mass", round(load.gross_mass, 3)) * cartons,
+        gross_mass=exact("gross_mass", round(gross_kg(design, load), 3)) * cartons,
         cartons=cartons,
         outer_length=exact("outer_length", design.outer_length_m),
         outer_width=exact("outer_width", design.outer_width_m),
@@ -206,6 +206,11 @@ def _fare_lines(prices, carrier, design, load: Load, cartons, day, missing):
         )
         return ()
     return fares.fare(counting, consignment=consignment, on=day)
+
+
+def tariff_counting(prices, carrier, day):
+    """The stored tariff of a carrier that counts on a day, or None."""
+    return _counting((row for row in prices.tariffs if row.carrier_id == carrier.pk), day)
 
 
 def tariff_of(row):

@@ -14,7 +14,7 @@ from coop.selectors.departure_slots import draws_of, rows_of
 from coop.selectors.departures import Departure, departure_named, outing_of, packing_of
 from coop.selectors.engine_inputs import HOUR, carton_of
 from coop.selectors.packing import PackingSheet, packing_sheet
-from coop.selectors.thermal_runs import INTERVAL, follow, stages_of
+from coop.selectors.thermal_runs import INTERVAL, follow, limit_holds, stages_of
 from coop.selectors.warming_curves import SOFT_ENOUGH, WarmingCurves, limits_of, nights_of, one_of
 
 
@@ -77,11 +77,17 @@ def warming_curves(question, packed, outing):
     """
     poor = float(standard_normal_quantile(question.confidence))
     runs = follow(
-        packed, outing, [outing.wait], [outing.closing],
-        stop_at=SOFT_ENOUGH, deviations=np.array([0.0, poor]), read_every=1, brief=False,
-    )  # fmt: skip
-    trips = len(outing.travel)
-    middle, worst = trips // 2, int(np.argmin(runs.hold[0, :, 1]))
+        packed,
+        outing,
+        [outing.wait],
+        [outing.closing],
+        travel=outing.travel,
+        deviations=np.array([0.0, poor]),
+        stop_at=SOFT_ENOUGH,
+        read_every=1,
+    )
+    holds = limit_holds(runs.curves, packed.limit_kind, packed.limit_value).reshape(-1, 2)
+    middle, worst = len(holds) // 2, int(np.argmin(holds[:, 1]))
     best, cautious = (one_of(runs.curves, 2 * trip + wall) for trip, wall in ((middle, 0), (worst, 1)))
     chosen = (packed.limit_kind, packed.limit_value)
     return WarmingCurves(

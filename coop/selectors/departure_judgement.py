@@ -7,14 +7,20 @@ import numpy as np
 from coop.engines import departure
 from coop.engines.departure import Receiving
 from coop.selectors.engine_inputs import HOUR
+from coop.selectors.thermal_runs import DEVIATIONS, READING_STEP
 
 WINDOW = (0.1, 0.5, 0.9)
 CHANCE_STEP = 1800.0
+KEPT = 0.95
+"""Of the time beyond the planned wait: the rest is kept back for the hold between the waits that were run."""
 
 
 @dataclass(frozen=True)
 class Judgement:
-    """Times s since closing; shares; `reason` is None for a safe departure."""
+    """Times s since closing; shares; `reason` is None for a safe departure.
+
+    `hold_is_at_least` where a run behind the two holds ended before the limit was passed.
+    """
 
     chance_hard: float
     expected_softened_share: float
@@ -24,48 +30,55 @@ class Judgement:
     closed_before_departure: float
     hold_best: float
     hold_cautious: float
+    hold_is_at_least: bool
     reason: str | None
     chances: tuple[tuple[float, float], ...]
 
 
-def judge(*, planned, by_wait, by_closing, softened, reading_step, draws, receiving, wait, lead, confidence):
+def judge(*, runs, travel, draws, receiving, wait, lead, confidence):
     """Judgement of a planned departure `wait` s after closing.
 
-    The tables and the softened share are those of hold_tables; receiving counts from closing.
+    runs are HoldRuns, travel the travel times s that they followed; receiving counts from closing.
     """
-    found = departure.outcomes(table=planned, draws=draws, receiving=receiving, wait=wait)
-    last = departure.outcomes(table=by_wait, draws=draws, receiving=receiving, wait=wait).last_hard
+    found = departure.outcomes(table=runs.planned, draws=draws, receiving=receiving, wait=wait)
+    last = departure.outcomes(table=runs.by_wait, draws=draws, receiving=receiving, wait=wait).last_hard
     # A draw counts as hard only if it would also have been hard had it left earlier: later is never better.
     spare = np.minimum(found.hold, receiving.deadline) - found.handed_over
     chance = float(((spare >= 0) & (last >= wait + draws.delay)).mean())
     safe = chance >= confidence
     shares = departure.expected_softened_share(
-        travel_nodes=planned.travel,
-        deviation_nodes=planned.deviation,
-        softened=softened,
-        reading_step=reading_step,
+        travel_nodes=travel,
+        deviation_nodes=DEVIATIONS,
+        softened=runs.softened,
+        reading_step=READING_STEP,
         draws=draws,
         handed_over=found.handed_over,
     )
     closings = departure.earliest_closings(
-        table=by_closing, draws=draws, receiving=shifted(receiving, -wait), first=min(lead, wait)
+        table=runs.by_closing, draws=draws, receiving=shifted(receiving, -wait), first=min(lead, wait)
     )
     closed_before = departure.safe_wait(last=closings, confidence=confidence)
     margin = departure.safe_wait(last=spare, confidence=confidence)
+    best, cautious = planned_holds(runs.planned, confidence)
     latest = departure.safe_wait(last=last, confidence=confidence)
-    best, cautious = planned_holds(planned, confidence)
     return Judgement(
         chance_hard=chance,
         expected_softened_share=float(shares.mean()),
         window=tuple(np.quantile(found.handed_over, WINDOW, method="higher").tolist()),
         margin=margin if safe else min(margin, 0.0),
-        latest_departure=latest,
-        closed_before_departure=closed_before,
+        latest_departure=kept_back(latest, wait),
+        closed_before_departure=kept_back(closed_before, wait),
         hold_best=best,
         hold_cautious=cautious,
+        hold_is_at_least=best >= runs.planned_end - READING_STEP,
         reason=None if safe else reason(found, draws, receiving, wait, confidence, closed_before, lead),
         chances=chances_by_hour(last, wait, latest),
     )
+
+
+def kept_back(longest, wait):
+    """A longest wait s, less a part of what lies beyond the planned one, where the hold is known at few waits."""
+    return longest if longest <= wait else wait + KEPT * (longest - wait)
 
 
 def shifted(receiving, seconds):
@@ -75,11 +88,9 @@ def shifted(receiving, seconds):
 def planned_holds(table, confidence):
     """Hold s as planned: best estimate, and that of the worst trip in as poor a wall as may be."""
     row = table.hold[0]
-    middle = row[len(row) // 2]
-    log = np.log(np.maximum(row, 1.0))
-    best = float(np.exp(np.interp(0.0, table.deviation, np.log(np.maximum(middle, 1.0)))))
     poor = departure.standard_normal_quantile(confidence)
-    cautious = min(float(np.exp(np.interp(poor, table.deviation, speed))) for speed in log)
+    best = float(np.interp(0.0, table.deviation, row[len(row) // 2]))
+    cautious = min(float(np.interp(poor, table.deviation, speed)) for speed in row)
     return best, min(best, cautious)
 
 

@@ -13,16 +13,25 @@ from coop.engines.lognormal import Duration
 from coop.engines.waiting import DELAY_DIMENSIONS, Filling, draw_delay
 from coop.errors import invalid
 from coop.models import Buyer, Carrier, CartonDesign, Climate, Cooperative, Leg, Place, Species, Timetable
-from coop.selectors.engine_inputs import HOUR, RIDES, WAITS, legs_of_journey, weather_of
+from coop.selectors.engine_inputs import (
+    HOUR,
+    RIDES,
+    WAITS,
+    legs_of_journey,
+    require_followable_weather,
+    weather_of,
+)
 from coop.selectors.places import places, weather_between
 from coop.selectors.thermal_runs import HORIZON, TRAVEL_SHARES, Way, way_of
 from coop.selectors.timetables import timetables_between
 
 SEED = 19
 """Every journey is drawn with the same numbers, so that two departures differ by their figures alone."""
-DAYS_BEFORE, DAYS_AFTER = 2, 5
-RECEIVING_DAYS = 6
+DAYS_BEFORE, DAYS_AFTER = 3, 5
+RECEIVING_DAYS = 7
 DAY = 24 * HOUR
+WEATHER_KINDS = ("climate", "forecast", "observed")
+"""From what is known least to what is known best: an answer rests on the least."""
 
 
 @dataclass(frozen=True)
@@ -177,11 +186,28 @@ def weather_around(question, rows, slot):
         rows.places,
         first_day=base,
         days=days,
+        month=slot.departs_at.month,
         day_weathers=rows.day_weathers,
         zone=question.cooperative.time_zone,
     )
+    require_followable_weather(
+        "route",
+        question.route.slug,
+        coldest=weather.minimum.min(),
+        hottest=weather.maximum.max(),
+        offset=slot.carrier.cabin_offset_c,
+    )
     start = datetime.combine(base, datetime.min.time(), question.zone)
     return weather, (slot.closes_at - start).total_seconds()
+
+
+def weather_known(question, rows, begins_at, ends_at):
+    """observed or forecast where somebody entered every day of a journey at every place, else climate."""
+    first, last = (instant.astimezone(question.zone).date() for instant in (begins_at, ends_at))
+    days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    entered = {(row.place_id, row.date): row.kind for row in rows.day_weathers}
+    kinds = {entered.get((place.pk, day), "climate") for place in rows.places for day in days}
+    return min(kinds, key=WEATHER_KINDS.index)
 
 
 def receiving_of(question, rows, slot):

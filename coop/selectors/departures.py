@@ -26,10 +26,11 @@ from coop.selectors.departure_slots import (
     slots_of,
     way_to_buyer,
     weather_around,
+    weather_known,
 )
 from coop.selectors.engine_inputs import carton_of, flesh_of, lognormal_sigma
 from coop.selectors.packing import pack
-from coop.selectors.thermal_runs import INTERVAL, Outing, Packed, hold_tables
+from coop.selectors.thermal_runs import Outing, Packed, hold_tables
 
 SAFE_MINUTES = 5
 """Hours that decide about the fish are rounded to five minutes, always to the safe side."""
@@ -45,6 +46,7 @@ class Departure:
     closes_at: datetime
     judgement: Judgement
     bill: Bill
+    weather: str
 
     @property
     def key(self):
@@ -110,17 +112,25 @@ def departure_named(question: Question, name):
 
 
 def work_out(question, rows, prices):
-    """The answer without a memory. Departures that differ in nothing that matters share one judgement."""
+    """The answer without a memory. Departures that differ in nothing that matters share one judgement.
+
+    A design that would need more cartons than a vehicle has places for is left out of its departures.
+    """
     packings = [packing_of(question, design) for design in question.designs]
     journeys = {row.pk: draws_of(question, rows, row) for row in rows.timetables}
     plans = [plan_of(question, rows, slot, journeys) for slot in slots_of(question, rows)]
+    wanted = [
+        (plan, packing)
+        for plan, packing in product(plans, packings)
+        if packing[-1] <= plan.slot.carrier.carton_places
+    ]
     jobs = {}
     with ThreadPoolExecutor(settings.CORES) as pool:
         runs = {}
-        for plan, (design, packed, _) in product(plans, packings):
+        for plan, (design, packed, _) in wanted:
             if (same := (plan.same_run, design.pk)) not in runs:
                 runs[same] = pool.submit(hold_tables, packed, plan.outing)
-        for plan, (design, _, _) in product(plans, packings):
+        for plan, (design, _, _) in wanted:
             if (same := (plan.same, design.pk)) not in jobs:
                 run = runs[plan.same_run, design.pk]
                 jobs[same] = pool.submit(judgement_of, question, plan, run)
@@ -128,7 +138,7 @@ def work_out(question, rows, prices):
     bills = {}
     return [
         departure_of(question, prices, plan, design, cartons, judgements[plan.same, design.pk], bills)
-        for plan, (design, _, cartons) in product(plans, packings)
+        for plan, (design, _, cartons) in wanted
     ]
 
 
@@ -139,7 +149,7 @@ def departure_of(question, prices, plan, design, cartons, judgement, bills):
         bills[same_bill] = bill_for(question, prices, slot, design, cartons, judgement)
     closes_at = question.closes_at or slot.closes_at
     judgement = refused(judgement, refusal_of(question, slot))
-    return Departure(slot, design, cartons, closes_at, judgement, bills[same_bill])
+    return Departure(slot, design, cartons, closes_at, judgement, bills[same_bill], plan.weather)
 
 
 @dataclass(frozen=True)
@@ -150,6 +160,7 @@ class Plan:
     outing: Outing
     draws: Draws
     receiving: Receiving
+    weather: str
     same_run: tuple
     same: tuple
 
@@ -159,7 +170,9 @@ def plan_of(question, rows, slot, journeys):
     outing, same_run = outing_of(question, rows, slot, travel)
     receiving = receiving_of(question, rows, slot)
     hours = (receiving.opens.tobytes(), receiving.closes.tobytes(), receiving.deadline)
-    return Plan(slot, outing, draws, receiving, same_run, (same_run, *hours))
+    arrives_at = slot.departs_at + timedelta(seconds=float(travel[len(travel) // 2]))
+    weather = weather_known(question, rows, slot.closes_at, arrives_at)
+    return Plan(slot, outing, draws, receiving, weather, same_run, (same_run, *hours))
 
 
 def refused(judgement, reason):
@@ -203,14 +216,10 @@ def outing_of(question, rows, slot, travel):
     return outing, (slot.timetable.pk, closing, slot.wait, seen, weather.day_of_year.tobytes())
 
 
-def judgement_of(question, plan, run):
-    planned, by_wait, by_closing, softened = run.result()
+def judgement_of(question, plan, runs):
     return judge(
-        planned=planned,
-        by_wait=by_wait,
-        by_closing=by_closing,
-        softened=softened,
-        reading_step=2 * INTERVAL,
+        runs=runs.result(),
+        travel=plan.outing.travel,
         draws=plan.draws,
         receiving=plan.receiving,
         wait=plan.outing.wait,

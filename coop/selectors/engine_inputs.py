@@ -14,6 +14,8 @@ from coop.errors import invalid
 from coop.models.cartons import FACES
 
 HOUR = 3600.0
+COLDEST_DAY, HOTTEST_DAY = -40.0, 55.0
+"""°C of air: in colder air fish leaves its tables; in hotter air and sun a lid gets beyond 120 °C."""
 RIDES = {"roof": Carries.ROOF, "cabin": Carries.CABIN, "hold": Carries.HOLD}
 WAITS = {"shade": Carries.SHADE, "sun": Carries.SUN}
 
@@ -70,15 +72,16 @@ def midnight(day, zone):
     return datetime(day.year, day.month, day.day, tzinfo=ZoneInfo(zone))
 
 
-def weather_of(places, *, first_day, days, day_weathers, zone):
-    """ambient.Weather of places over days: the climate of each month, and what somebody entered instead.
+def weather_of(places, *, first_day, days, month, day_weathers, zone):
+    """ambient.Weather of places over days: the climate of one month, and what somebody entered instead.
 
-    The sun is that of each month's mean day, as the climate is: days of one month without entries are alike.
+    A journey keeps the month of its departure, and the sun that of the month's mean day: a monthly mean knows no
+    dates, and so the days of a month for which nothing was entered are alike.
     """
     dates = [first_day + timedelta(days=n) for n in range(days)]
     entered = {(row.place_id, row.date): row for row in day_weathers}
     daily = np.array(
-        [[_day(place, date, entered.get((place.id, date))) for date in dates] for place in places]
+        [[_day(place, month, entered.get((place.id, date))) for date in dates] for place in places]
     )
     offset = midnight(first_day, zone).utcoffset().total_seconds()
     return Weather(
@@ -87,18 +90,26 @@ def weather_of(places, *, first_day, days, day_weathers, zone):
         cloud_share=daily[..., 2],
         latitude=np.array([place.latitude_deg for place in places]),
         longitude=np.array([place.longitude_deg for place in places]),
-        day_of_year=np.array([sun.MEAN_DAY[date.month - 1] for date in dates]),
+        day_of_year=np.full(days, sun.MEAN_DAY[month - 1]),
         zone_offset=offset,
     )
 
 
-def _day(place, date, entered):
-    climate = next((row for row in place.climates.all() if row.month == date.month), None)
+def require_followable_weather(field, name, *, coldest, hottest, offset):
+    """Refuses days colder or hotter than fish can be followed in, with what a cabin or hold adds."""
+    if coldest + min(offset, 0.0) < COLDEST_DAY or hottest > HOTTEST_DAY:
+        found = f"{coldest:g} to {hottest:g} °C" + (f", {offset:+g} inside" if offset else "")
+        right = f"{COLDEST_DAY:g} to {HOTTEST_DAY:g} °C in the climate, the weather and the vehicle"
+        raise invalid(field, name, f"has weather of {found}, in which no fish is followed", right)
+
+
+def _day(place, month, entered):
+    climate = next((row for row in place.climates.all() if row.month == month), None)
     if climate is None:
         raise invalid(
             "route",
             place.code,
-            f"{place.name} has no climate for month {date.month}",
+            f"{place.name} has no climate for month {month}",
             "a climate for each month",
         )
     cloud = climate.cloud_share

@@ -61,7 +61,7 @@ def hold_curves(packed, around: Surroundings, *, confidence, threads=1):
     poor = float(standard_normal_quantile(confidence))
     curves = warmed(
         packed, exposure, np.array([count]), np.array([0.0, poor]), threads=threads,
-        stop_at=SOFT_ENOUGH, read_every=1, brief=False,
+        stop_at=SOFT_ENOUGH, read_every=1,
     )  # fmt: skip
     best, cautious = one_of(curves, 0), one_of(curves, 1)
     return WarmingCurves(

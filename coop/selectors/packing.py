@@ -1,12 +1,15 @@
 """What one carton of a design holds, what it takes to pack it, and what that costs on a day."""
 
+import math
 from dataclasses import dataclass
 from datetime import date
 
 from coop.engines import ambient
 from coop.engines.carton import Carton, Load, atp_k, capacity, conductance, load
+from coop.engines.carton_choice import fewest_cartons
+from coop.engines.money import exact, half_up
 from coop.engines.packing import PackingMaterials, packing_materials
-from coop.errors import invalid
+from coop.errors import Problem, invalid
 from coop.models.cartons import MaterialUse
 from coop.models.materials import Unit
 from coop.selectors.engine_inputs import carton_of
@@ -41,16 +44,44 @@ class PackingSheet:
     atp_k: float
     purchases: tuple[Purchase, ...]
 
+    @property
+    def gross_kg(self):
+        return gross_kg(self.design, self.load)
+
+
+def gross_kg(design, load):
+    """What one packed carton weighs: with the empty mass that was entered, or else board and insulation."""
+    return load.gross_mass if design.empty_mass_kg is None else load.mass + design.empty_mass_kg
+
 
 def pack(design, mass_kg):
     """engines.carton.Load of so many kilograms in one carton of a design."""
-    carton = carton_of(design)
+    fault = mass_fault(design, mass_kg, places=1)
+    if fault:
+        raise invalid(fault.field, fault.value, fault.problem, fault.right)
+    return load(carton_of(design), mass_kg)
+
+
+def cartons_for(design, mass_kg):
+    """The fewest cartons of a design that hold so many kilograms."""
+    return fewest_cartons(mass_kg, capacity=capacity(carton_of(design)))
+
+
+def mass_fault(design, mass_kg, *, places):
+    """The Problem with so much fish in at most so many cartons of a design, or None."""
+    return mass_fault_in(carton_of(design), mass_kg, places=places, name=design.name)
+
+
+def mass_fault_in(carton, mass_kg, *, places=1, name="this size"):
+    """The Problem with so much fish in at most so many such cartons, or None."""
     fits = capacity(carton)
-    if not LEAST_SHARE * fits <= mass_kg <= fits:
-        problem = "more than fits" if mass_kg > fits else "too little for this carton"
-        right = f"{LEAST_SHARE * fits:.0f} to {fits:.0f} kg in one carton of {design.name}"
-        raise invalid("mass_kg", mass_kg, problem, right)
-    return load(carton, mass_kg)
+    least, most = LEAST_SHARE * fits, places * fits
+    if least <= mass_kg <= most:
+        return None
+    cartons = "one carton" if places == 1 else f"{places} cartons"
+    problem = f"more than fits in {cartons}" if mass_kg > most else "too little for a carton"
+    least, most = math.ceil(least * 10) / 10, math.floor(most * 10) / 10
+    return Problem("mass_kg", mass_kg, problem, f"{least:g} to {most:g} kg in {cartons} of {name}")
 
 
 def packing_sheet(design, mass_kg, day):
@@ -107,5 +138,5 @@ def _purchases(design, packed, day):
         quantity, price = quantity_of(row, computed), price_on(row.material, day)
         if quantity is None:
             continue
-        amount = None if price is None else round(price.amount_minor * quantity)
+        amount = price and half_up(price.amount_minor * exact("quantity", quantity))
         yield Purchase(row.material.name, quantity, row.material.unit, amount, price and price.confirmed_on)

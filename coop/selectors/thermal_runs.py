@@ -11,24 +11,30 @@ from coop.engines.conduction import Air, Follow, Wall
 from coop.engines.conduction_grid import carton_grid
 from coop.engines.departure import HoldTable
 from coop.engines.fish import Flesh
+from coop.engines.hold_table import Nodes, anchored, hold_table
 from coop.selectors.engine_inputs import HOUR
 
 INTERVAL = 1800.0
+READ_EVERY = 2
+READING_STEP = READ_EVERY * INTERVAL
 HORIZON = 96 * HOUR
 """Nobody sends a carton for longer; one that is handed over later counts as soft."""
 AFTER_ARRIVAL = 40 * HOUR
 """A run goes on for a closed Sunday at the buyer's door."""
-WAITS_AFTER = np.array([0.0, 4.0, 10.0, 20.0, 36.0]) * HOUR
-WAITS_BEFORE = np.array([0.0, 5.0, 11.0, 20.0, 32.0]) * HOUR
-"""Nodes between which the hold is read by straight lines; a test holds the error against closer nodes."""
+WAITS_AFTER = np.array([0.0, 3.0, 8.0, 16.0, 28.0]) * HOUR
+WAITS_BEFORE = np.array([0.0, 4.0, 9.0, 16.0, 28.0]) * HOUR
+"""Waits that are run; between them the hold is read by straight lines. A test holds the error."""
 TRAVEL_SHARES = (0.05, 0.5, 0.97)
-DEVIATIONS = np.array([-1.5, 0.75, 3.0])
+DEVIATIONS = np.array([-2.0, -0.5, 0.75, 1.75, 3.0])
 FAR_TRAVEL = slice(1, 3)
 FAR_DEVIATIONS = np.array([0.5, 2.5])
 """Other waits than the planned one decide only the last safe hours: slow trips, poor walls matter there."""
+FINE_DEVIATIONS = np.linspace(-3.5, 4.0, 31)
+FINE_TRAVEL = 9
 SOFT_ENOUGH = 0.5
 """A run may end when half of the fish has softened; beyond it all counts as soft."""
 FOR_EVER = 1e9
+WARMEST_SHARE = 0.05
 
 
 @dataclass(frozen=True)
@@ -72,99 +78,135 @@ class Outing:
     travel: np.ndarray
 
 
-def hold_tables(packed, outing, *, threads=1):
-    """Hold as planned, by wait with closing fixed, by wait with departure fixed, and the softened share.
+@dataclass(frozen=True)
+class HoldRuns:
+    """Hold as planned, by wait with the closing fixed, by wait with the departure fixed.
 
-    Returns three HoldTables and an array (travel, deviation, reading) of shares an hour apart, as planned.
+    And, as planned: the softened share (travel, deviation, reading) an hour apart, and until when s all was
+    followed. Travel and deviation of the softened share are the outing's travel and DEVIATIONS.
     """
-    plan = [outing.wait], [outing.closing]
-    planned = follow(packed, outing, *plan, threads=threads, stop_at=SOFT_ENOUGH)
-    far = {
-        "travel": outing.travel[FAR_TRAVEL],
-        "deviations": FAR_DEVIATIONS,
-        "threads": threads,
-        "stop_at": stop_share(packed),
-    }
-    after, before = waits_after(outing.wait), outing.lead + WAITS_BEFORE
-    later = follow(packed, outing, after, np.full(len(after), outing.closing), **far)
-    sooner = follow(packed, outing, before, outing.closing + outing.wait - before, **far)
-    return (
-        HoldTable(np.array(plan[0]), outing.travel, DEVIATIONS, planned.hold),
-        HoldTable(after, far["travel"], FAR_DEVIATIONS, later.hold),
-        HoldTable(before, far["travel"], FAR_DEVIATIONS, sooner.hold),
-        planned.curves.softened_share.reshape(len(outing.travel), len(DEVIATIONS), -1),
+
+    planned: HoldTable
+    by_wait: HoldTable
+    by_closing: HoldTable
+    softened: np.ndarray
+    planned_end: float
+
+
+def hold_tables(packed, outing, *, threads=1):
+    """HoldRuns of one carton on one outing."""
+    plan = np.array([outing.wait])
+    near = {"travel": outing.travel, "deviations": DEVIATIONS, "stop_at": SOFT_ENOUGH, "threads": threads}
+    far = {"travel": outing.travel[FAR_TRAVEL], "deviations": FAR_DEVIATIONS, "stop_at": far_enough(packed)}
+    after, before = waits_after(outing.wait), waits_before(outing)
+    departure = outing.closing + outing.wait
+    runs = (
+        follow(packed, outing, plan, departure - plan, **near),
+        follow(packed, outing, after, np.full(len(after), outing.closing), **far, threads=threads),
+        follow(packed, outing, before, departure - before, **far, threads=threads),
+    )
+    fine = Nodes(None, np.linspace(outing.travel[0], outing.travel[-1], FINE_TRAVEL), FINE_DEVIATIONS)
+    planned, by_wait, by_closing = (table_of(packed, run, fine) for run in runs)
+    return HoldRuns(
+        planned,
+        anchored(by_wait, planned=planned, wait=outing.wait),
+        anchored(by_closing, planned=planned, wait=outing.wait),
+        softened=runs[0].curves.softened_share.reshape(len(outing.travel), len(DEVIATIONS), -1),
+        planned_end=float(runs[0].ends.min()),
     )
 
 
+def table_of(packed, run, fine):
+    """HoldTable of some runs for the limit of a carton."""
+    limit, level = limit_level(packed, run.curves)
+    nodes = Nodes(run.waits, run.travel, run.deviations)
+    return hold_table(
+        runs=nodes,
+        level=level.reshape(*map(len, nodes), -1),
+        end=run.ends,
+        limit=limit,
+        reading_step=run.curves.time[1],
+        fine=fine,
+    )
+
+
+def limit_level(packed, curves):
+    """The limit, and what must not pass it, as positions in the thaw law: enthalpy rises evenly where heat does.
+
+    More than a share has softened just when the temperature that this share exceeds is that of soft fish.
+    """
+    law = conduction.thaw_law(flesh=packed.flesh, stowage_density=packed.carton.stowage_density)
+    if packed.limit_kind == "softened_share":
+        limit, reading = law.soft_above, curves.warmest
+    else:
+        limit, reading = packed.limit_value, limit_reading(curves, packed.limit_kind)
+    position = np.arange(len(law.temperature), dtype=float)
+    return tuple(np.interp(value, law.temperature, position) for value in (limit, reading))
+
+
+def far_enough(packed):
+    """Softened share beyond which a run teaches nothing about when a better wall passes the limit."""
+    return min(3 * packed.limit_value, SOFT_ENOUGH) if packed.limit_kind == "softened_share" else SOFT_ENOUGH
+
+
 def waits_after(planned):
-    """Waits s to compute with the closing fixed: shorter ones too where the carton is closed long before."""
+    """Waits s to run with the closing fixed: shorter ones too where the carton is closed long before."""
     shorter = [share * planned for share in (0.0, 0.5) if planned > 2 * HOUR]
     return np.unique(np.concatenate([shorter, planned + WAITS_AFTER]))
 
 
-def stop_share(packed):
-    """Softened share at which nothing more can be learnt about the limit."""
-    return packed.limit_value if packed.limit_kind == "softened_share" else SOFT_ENOUGH
+def waits_before(outing):
+    """Waits s to run with the departure fixed, the planned one among them."""
+    return np.unique(np.concatenate([[outing.wait], outing.lead + WAITS_BEFORE]))
 
 
 @dataclass(frozen=True)
 class Followed:
-    """Runs by wait, travel time and deviation; `curves` has them in that order, flat."""
+    """Runs by wait, travel time and deviation, in that order in `curves`; `ends` s (wait, travel)."""
 
-    hold: np.ndarray
+    waits: np.ndarray
+    travel: np.ndarray
+    deviations: np.ndarray
+    ends: np.ndarray
     curves: conduction.Curves
     exposure: ambient.Exposure
 
 
-def follow(
-    packed,
-    outing,
-    waits,
-    closings,
-    *,
-    stop_at,
-    deviations=DEVIATIONS,
-    travel=None,
-    read_every=2,
-    brief=True,
-    threads=1,
-):
+def follow(packed, outing, waits, closings, *, travel, deviations, stop_at, read_every=READ_EVERY, threads=1):
     """Warms the carton on its way for every wait, every travel time and every deviation of its insulation."""
-    travel = outing.travel if travel is None else travel
-    waits, closings = np.repeat(waits, len(travel)), np.repeat(closings, len(travel))
-    travels = np.tile(travel, len(waits) // len(travel))
-    needed = np.minimum(waits + travels + AFTER_ARRIVAL, HORIZON)
+    each_wait, each_closing = np.repeat(waits, len(travel)), np.repeat(closings, len(travel))
+    travels = np.tile(travel, len(waits))
+    needed = np.minimum(each_wait + travels + AFTER_ARRIVAL, HORIZON)
     intervals = np.ceil(needed / INTERVAL).astype(int)
     intervals += -intervals % read_every
     exposure = ambient.exposure(
         weather=outing.weather,
-        stages=stages_of(outing.way, waits, travels),
-        closing=closings,
+        stages=stages_of(outing.way, each_wait, travels),
+        closing=each_closing,
         interval=INTERVAL,
         count=int(intervals.max()),
         offset=outing.way.offset,
     )
     options = {"threads": threads, "stop_at": stop_at, "read_every": read_every}
-    options["brief"] = brief and packed.limit_kind != "warmest_c"
     curves = warmed(packed, exposure, intervals, deviations, **options)
-    holds = limit_holds(curves, packed.limit_kind, packed.limit_value)
-    ends = np.repeat(intervals * INTERVAL, len(deviations))
-    # A limit that was not passed before the run ended is known to hold until then, and no longer.
-    holds = np.minimum(holds, ends).reshape(-1, len(travel), len(deviations))
-    return Followed(holds, curves, exposure)
+    ends = (intervals * INTERVAL).reshape(len(waits), len(travel))
+    return Followed(np.asarray(waits, float), travel, deviations, ends, curves, exposure)
 
 
-def limit_holds(curves, kind, value):
-    reading = {
+def limit_reading(curves, kind):
+    return {
         "softened_share": curves.softened_share,
         "core_c": curves.core,
         "mean_c": curves.mean,
         "warmest_c": curves.warmest,
     }[kind]
-    return conduction.hold(time=curves.time, reading=reading, limit=value)
 
 
-def warmed(packed, exposure, intervals, deviations, *, threads, stop_at, read_every, brief):
+def limit_holds(curves, kind, value):
+    return conduction.hold(time=curves.time, reading=limit_reading(curves, kind), limit=value)
+
+
+def warmed(packed, exposure, intervals, deviations, *, threads, stop_at, read_every):
     """conduction.warming for every weather with every deviation of the insulation."""
     carton = packed.carton
     law = conduction.thaw_law(flesh=packed.flesh, stowage_density=carton.stowage_density)
@@ -184,9 +226,16 @@ def warmed(packed, exposure, intervals, deviations, *, threads, stop_at, read_ev
         insulation_start=exposure.air[which, 0],
         insulation_conductivity=np.tile(conductivity, weathers),
         air=Air(exposure.outside, exposure.film, INTERVAL, which),
-        follow=Follow(np.asarray(intervals)[which], read_every, stop_at=stop_at, brief=brief),
+        follow=Follow(
+            np.asarray(intervals)[which], read_every, stop_at=stop_at, warmest_share=warmest_share(packed)
+        ),
         threads=threads,
     )
+
+
+def warmest_share(packed):
+    """Share of the fish whose temperature is read as the warmest: what the limit lets soften, else a twentieth."""
+    return packed.limit_value if packed.limit_kind == "softened_share" else WARMEST_SHARE
 
 
 def stages_of(way, waits, travels):
