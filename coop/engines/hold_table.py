@@ -52,7 +52,7 @@ def anchored(table, *, planned, wait):
     planned   HoldTable   s   one row, same travel and deviation nodes
     wait      float       s   that both have in common
 
-    Returns HoldTable: each row is stretched as the common row has to be stretched to meet the planned one.
+    Returns HoldTable: each row is stretched as the common row has to be to meet the planned one.
     Raises ValueError where the table has no row for the wait, or the nodes differ.
     Source: No source: what few runs miss is much the same for one wait as for another.
     """
@@ -64,7 +64,8 @@ def anchored(table, *, planned, wait):
     ):
         raise ValueError("planned must have the travel and deviation nodes of the table")
     stretch = np.clip(planned.hold[0] / np.maximum(table.hold[row[0]], 1.0), 0.5, 2.0)
-    return table._replace(hold=table.hold * stretch)
+    # A poorer wall never holds longer, whatever the stretching did.
+    return table._replace(hold=np.minimum.accumulate(table.hold * stretch, axis=2))
 
 
 def _drawn_on(level):
