@@ -78,8 +78,8 @@ def kept_secret(path):
 def keep_compiled_engines(source, folder):
     """Lets numba keep what it compiled in the data folder, under a name of all the engines' source.
 
-    numba looks only at the file of the function that is called: beside the source it would go on running an old
-    inner function after an update. It reads this when first imported, so it is set before any engine is.
+    numba looks only at the file of the function that is called: beside the source it would go on running
+    an old inner function after an update. It reads this when first imported: it is set before.
     """
     content = b"".join(path.read_bytes() for path in sorted(source.glob("*.py")))
     name = hashlib.sha256(content).hexdigest()[:16]

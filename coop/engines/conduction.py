@@ -61,8 +61,8 @@ class Air(NamedTuple):
 class Follow(NamedTuple):
     """How long each carton is followed and what is read.
 
-    Intervals (n,) or None for all; every how many of them a reading is taken and the fish's conductivity
-    renewed; the softened share at which a run may end; the share of the fish whose temperature is the warmest.
+    Intervals (n,) or None for all; every how many of them a reading is taken, the fish's conductivity
+    renewed; the softened share at which a run may end; the share of the fish that counts as warmest.
     """
 
     intervals: np.ndarray | None = None

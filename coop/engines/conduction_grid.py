@@ -52,8 +52,8 @@ class Grid:
 def carton_grid(*, carton, load, refinement=1, mirror=True):
     """Grid of a packed carton, by quarters where opposite walls are alike.
 
-    carton       carton.Carton
-    load         carton.Load    what lies in it; the fill above the fish counts as top insulation
+    carton       Carton     as designed
+    load         Load       what lies in it; the fill above the fish counts as top insulation
     refinement   int            1 is the grid in use; 2 is twice as fine along every axis
     mirror       bool           False keeps the whole box, for outside air that differs between opposite sides
 

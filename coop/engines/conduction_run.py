@@ -141,18 +141,14 @@ def run_one(n, cells, law, case, clock, readings):
 
 @compiled
 def fresh_state(n, cells, law, case):
+    """State before anything has flowed."""
     layer, count = len(cells.wy) * len(cells.wz), len(cells.volume)
     padded = count + 2 * layer
     fish = np.flatnonzero(cells.is_fish)
     points = len(fish) * SUBCELLS**3
+    nothing = np.zeros(padded)
     return State(
-        np.zeros(padded),
-        np.zeros(padded),
-        np.zeros(padded),
-        np.zeros(padded),
-        np.zeros(padded),
-        np.zeros(padded),
-        np.zeros(padded),
+        nothing, nothing.copy(), nothing.copy(), nothing.copy(), nothing.copy(), nothing.copy(), nothing.copy(),
         np.where(cells.is_fish, law.density * law.least_heat, case.insulation_heat) * cells.volume,
         np.ones(padded),
         np.zeros((3, padded)),
@@ -165,7 +161,7 @@ def fresh_state(n, cells, law, case):
         np.empty(points),
         np.empty(points),
         np.array((layer, len(cells.wz), 1)),
-    )
+    )  # fmt: skip
 
 
 @compiled

@@ -141,7 +141,7 @@ def expected_softened_share(*, travel_nodes, deviation_nodes, softened, reading_
     deviation_nodes   (k,)        –   deviations of ln conductivity of the runs
     softened          (r, k, m)   –   softened share at instants reading_step apart, from closing
     reading_step      float       s   > 0
-    draws             Draws
+    draws             Draws       –   possible journeys
     handed_over       (n,)        s   since closing
 
     Returns (n,) –, 1 where a run had ended before hand-over.

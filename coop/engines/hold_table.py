@@ -23,7 +23,7 @@ def hold_table(*, runs, level, end, limit, reading_step, fine):
     """HoldTable at finer nodes of travel time and conductivity than were run.
 
     runs           Nodes          s, –   of the runs
-    level          (w, r, k, m)   –      rises as the fish warms, nearly straight in ln conductivity, such as its
+    level          (w, r, k, m)   –      rises as the fish warms, nearly straight in ln conductivity: its
                                          enthalpy; NaN where a run ended early: it is drawn straight on
     end            (w, r)         s      until when each run was followed
     limit          float          –      level that must not be passed

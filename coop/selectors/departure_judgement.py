@@ -77,7 +77,7 @@ def judge(*, runs, travel, draws, receiving, wait, lead, confidence):
 
 
 def kept_back(longest, wait):
-    """A longest wait s, less a part of what lies beyond the planned one, where the hold is known at few waits."""
+    """A longest wait s, less a part of what lies beyond the planned one, where few waits were run."""
     return longest if longest <= wait else wait + KEPT * (longest - wait)
 
 

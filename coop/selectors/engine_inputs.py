@@ -75,8 +75,8 @@ def midnight(day, zone):
 def weather_of(places, *, first_day, days, month, day_weathers, zone):
     """ambient.Weather of places over days: the climate of one month, and what somebody entered instead.
 
-    A journey keeps the month of its departure, and the sun that of the month's mean day: a monthly mean knows no
-    dates, and so the days of a month for which nothing was entered are alike.
+    A journey keeps the month of its departure, and the sun that of the month's mean day: a mean of a month
+    knows no dates, and so the days of a month for which nothing was entered are alike.
     """
     dates = [first_day + timedelta(days=n) for n in range(days)]
     entered = {(row.place_id, row.date): row for row in day_weathers}

@@ -28,7 +28,7 @@ TRAVEL_SHARES = (0.05, 0.5, 0.97)
 DEVIATIONS = np.array([-2.0, -0.5, 0.75, 1.75, 3.0])
 FAR_TRAVEL = slice(1, 3)
 FAR_DEVIATIONS = np.array([0.5, 2.5])
-"""Other waits than the planned one decide only the last safe hours: slow trips, poor walls matter there."""
+"""Other waits than the planned one decide the last safe hours only: slow trips and poor walls count."""
 FINE_DEVIATIONS = np.linspace(-3.5, 4.0, 31)
 FINE_TRAVEL = 9
 SOFT_ENOUGH = 0.5
@@ -131,7 +131,7 @@ def table_of(packed, run, fine):
 
 
 def limit_level(packed, curves):
-    """The limit, and what must not pass it, as positions in the thaw law: enthalpy rises evenly where heat does.
+    """The limit, and what must not pass it, as positions in the thaw law: enthalpy rises as evenly as heat.
 
     More than a share has softened just when the temperature that this share exceeds is that of soft fish.
     """
@@ -234,7 +234,7 @@ def warmed(packed, exposure, intervals, deviations, *, threads, stop_at, read_ev
 
 
 def warmest_share(packed):
-    """Share of the fish whose temperature is read as the warmest: what the limit lets soften, else a twentieth."""
+    """Share of the fish that is read as the warmest: what the limit lets soften, else a twentieth."""
     return packed.limit_value if packed.limit_kind == "softened_share" else WARMEST_SHARE
 
 

@@ -169,5 +169,5 @@ def test_fish_that_conducts_very_well_warms_as_a_lump():
     for end in (-5.0, -2.0):
         expected = lumped_hours(lambda t: enthalpy(t, flesh=COD), start=-18.0, end=end, **case)
         assert hold_hours(lump, end, "mean")[0] == pytest.approx(expected, rel=0.05)
-    # Real fish is warmer at its face than in its middle, so less heat comes in and its mean stays cold longer.
+    # Real fish is warmer at its face than in its middle, so less heat comes in and its mean lags.
     assert hold_hours(fish, -5.0, "mean")[0] > hold_hours(lump, -5.0, "mean")[0]

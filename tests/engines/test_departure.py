@@ -35,7 +35,7 @@ def draws(count=400, seed=3):
 def brute_force(table, one, receiving, first):
     """The last wait that is still hard, by walking on in half minutes."""
     waits = np.arange(first, table.wait[-1] + 30, 30.0)
-    delay, travel, deviation = one
+    _, travel, deviation = one
     k = np.clip(np.searchsorted(table.deviation, deviation, side="right") - 1, 0, 1)
     weight = (deviation - table.deviation[k]) / (table.deviation[k + 1] - table.deviation[k])
     log = np.log(table.hold)

@@ -12,7 +12,7 @@ FINE = Nodes(None, np.linspace(10, 20, 5) * HOUR, np.linspace(-2, 3, 11))
 
 
 def straight(count=60):
-    """A level that rises by (2 + deviation + travel/10 h) / 10 an hour from −3: its crossing of 0 is known."""
+    """A level that rises by (2 + deviation + travel/10 h) / 10 an hour from −3: it passes 0 when known."""
     travel, deviation = RUNS.travel[:, None, None] / (10 * HOUR), RUNS.deviation[None, :, None]
     return (-3 + np.arange(count) * (2 + deviation + travel) / 10)[None]
 

@@ -38,7 +38,7 @@ def test_a_carton_that_holds_long_enough_is_safe():
     found = judged()
     assert found.reason is None
     assert found.chance_hard == 1.0
-    # The ninth decile of the trip is 24 h: 40 − 24 h of waiting, a twentieth kept back beyond the planned 2 h.
+    # The ninth decile of the trip is 24 h: 40 − 24 h of waiting, a twentieth kept back beyond 2 h.
     assert found.latest_departure / HOUR == pytest.approx(2 + 0.95 * (16 - 2), abs=0.02)
     assert found.margin / HOUR == pytest.approx(40 - 26, abs=0.02)
     np.testing.assert_allclose(np.array(found.window) / HOUR, [18, 22, 26], atol=0.02)

@@ -1,0 +1,138 @@
+/** The only file that shapes numbers, hours and money for people. */
+import { language, t } from './words.js';
+
+// English of the world: 24 hours, day before month.
+const LOCALES = { en: 'en-001' };
+const locale = () => LOCALES[language.value] ?? language.value;
+
+const shapes = new Map();
+
+/** Formatters are slow to make on a cheap phone, so each is made once. */
+function shape(Kind, place, options) {
+  const key = Kind.name + place + JSON.stringify(options);
+  if (!shapes.has(key)) shapes.set(key, new Kind(place, options));
+  return shapes.get(key);
+}
+
+/** @param {number} value @param {Intl.NumberFormatOptions} [options] */
+const number = (value, options = {}) =>
+  shape(Intl.NumberFormat, locale(), options).format(value).replace(/^-/, '−');
+
+/** The clock of the place where it happens, whatever zone the phone is set to; to the minute, downwards. */
+const wall = (instant) => new Date(`${instant.slice(0, 16)}:00Z`);
+
+/** @param {Date} date @param {Intl.DateTimeFormatOptions} options */
+const dated = (date, options) => shape(Intl.DateTimeFormat, locale(), { ...options, timeZone: 'UTC' }).format(date);
+
+const HOUR = { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' };
+
+/**
+ * Whole minor units as money. The digits are placed as text: no amount passes through a fraction.
+ *
+ * @param {number} minor @param {string} currency ISO 4217 @param {number} decimals
+ */
+export function money(minor, currency, decimals) {
+  const digits = String(Math.abs(minor)).padStart(decimals + 1, '0');
+  const cut = digits.length - decimals;
+  const amount = `${minor < 0 ? '-' : ''}${digits.slice(0, cut)}${decimals ? `.${digits.slice(cut)}` : ''}`;
+  const style = { style: 'currency', currency, currencyDisplay: 'narrowSymbol' };
+  // The first two letters of a currency are its country, whose English may name the coin more shortly.
+  const place = `${language.value}-${currency.slice(0, 2)}`;
+  const options = { ...style, minimumFractionDigits: decimals, maximumFractionDigits: decimals };
+  return shape(Intl.NumberFormat, place, options).format(amount).replace(/^-/, '−');
+}
+
+/** @param {number} kg */
+export const kilograms = (kg) => number(kg, { style: 'unit', unit: 'kilogram', maximumFractionDigits: 1 });
+
+/** @param {number} celsius */
+export const degrees = (celsius, digits = 1) =>
+  number(celsius, { style: 'unit', unit: 'celsius', maximumFractionDigits: digits });
+
+/** Whole ones, as a tape is read. @param {number} metres */
+export const tape = (metres) => number(metres * 100, { style: 'unit', unit: 'centimeter', maximumFractionDigits: 0 });
+
+/** @param {number} metres */
+export const centimetres = (metres) =>
+  number(metres * 100, { style: 'unit', unit: 'centimeter', maximumFractionDigits: 1 });
+
+/** @param {number} km */
+export const kilometres = (km) => number(km, { style: 'unit', unit: 'kilometer', maximumFractionDigits: 0 });
+
+/** @param {number} metres */
+export const altitude = (metres) => number(metres, { style: 'unit', unit: 'meter', maximumFractionDigits: 0 });
+
+/** Small parts keep three figures, since they may be parts of something dear. @param {number} value */
+export const plain = (value, digits = 2) =>
+  number(value, Math.abs(value) < 1 && digits ? { maximumSignificantDigits: 3 } : { maximumFractionDigits: digits });
+
+/** A share in percent; what is small but not nothing never reads as nothing. @param {number} share 0…1 */
+export function percent(share) {
+  const small = share > 0 && share < 0.001;
+  const text = number(small ? 0.001 : share, { style: 'percent', maximumFractionDigits: share < 0.1 ? 1 : 0 });
+  return small ? t('less.than', { value: text }) : text;
+}
+
+/** Hours downwards to the half: what holds 35.9 h is never said to hold 36. @param {number} hours */
+export const hoursDown = (hours) =>
+  number(Math.floor(hours * 2) / 2, { style: 'unit', unit: 'hour', unitDisplay: 'long', maximumFractionDigits: 1 });
+
+/** Hours upwards to the half: for what a journey may need. @param {number} hours */
+export const hoursUp = (hours) =>
+  number(Math.ceil(hours * 2) / 2, { style: 'unit', unit: 'hour', unitDisplay: 'long', maximumFractionDigits: 1 });
+
+/** @param {string} instant ISO 8601 with its offset */
+export const hourOfDay = (instant) => dated(wall(instant), HOUR);
+
+/** @param {string} instant */
+export const dayAndHour = (instant) => `${weekday(instant)} ${hourOfDay(instant)}`;
+
+/** @param {string} instant */
+export const weekday = (instant) => dated(wall(instant), { weekday: 'short' });
+
+/** @param {string} instant */
+export const longDay = (instant) => dated(wall(instant), { weekday: 'long', day: 'numeric', month: 'long' });
+
+/** @param {string} date YYYY-MM-DD */
+export const day = (date) => dated(new Date(`${date}T00:00:00Z`), { weekday: 'short', day: 'numeric', month: 'short' });
+
+/** @param {string} date YYYY-MM-DD */
+export const dayWithYear = (date) =>
+  dated(new Date(`${date}T00:00:00Z`), { day: 'numeric', month: 'short', year: 'numeric' });
+
+/** @param {string} from YYYY-MM-DD @param {string} until YYYY-MM-DD */
+export function days(from, until) {
+  if (from === until) return day(from);
+  const range = shape(Intl.DateTimeFormat, locale(), { day: 'numeric', month: 'short', timeZone: 'UTC' });
+  return range.formatRange(new Date(from), new Date(until));
+}
+
+/** "Tue 10:00–15:00", or with both days where they differ. @param {string} from @param {string} until */
+export function hourRange(from, until) {
+  const oneDay = from.slice(0, 10) === until.slice(0, 10);
+  return oneDay ? `${dayAndHour(from)}–${hourOfDay(until)}` : `${dayAndHour(from)} – ${dayAndHour(until)}`;
+}
+
+const STEPS = [['day', 86_400], ['hour', 3_600], ['minute', 60]];
+
+/** "3 hours ago". @param {number} since ms @param {number} now ms */
+export function age(since, now = Date.now()) {
+  const seconds = Math.max(0, (now - since) / 1000);
+  const [unit, length] = STEPS.find(([, size]) => seconds >= size) ?? STEPS[2];
+  const words = shape(Intl.RelativeTimeFormat, locale(), { numeric: 'auto' });
+  return seconds < 60 ? t('age.now') : words.format(-Math.floor(seconds / length), unit);
+}
+
+/** The date at a place, now. @param {string} [timeZone] @returns {string} YYYY-MM-DD */
+export const todayIn = (timeZone, now = new Date()) => shape(Intl.DateTimeFormat, 'en-CA', { timeZone }).format(now);
+
+/** @param {string} date YYYY-MM-DD @param {number} count */
+export const daysLater = (date, count) =>
+  new Date(Date.parse(`${date}T00:00:00Z`) + count * 86_400_000).toISOString().slice(0, 10);
+
+/** The instant some hours after another, on the clock of the same place. @param {string} instant @param {number} count h */
+export function hoursLater(instant, count) {
+  const offset = instant.match(/([+-]\d\d:\d\d|Z)$/)?.[0] ?? 'Z';
+  const moved = new Date(wall(instant).getTime() + count * 3_600_000);
+  return moved.toISOString().slice(0, 19) + offset;
+}

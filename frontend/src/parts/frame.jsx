@@ -1,0 +1,48 @@
+/** What stands round every screen: the band with the name, the signal, and a new version that waits. */
+import { online } from '../network.js';
+import { acceptVersion, newVersion, putOff } from '../version.js';
+import { LANGUAGES, language, switchLanguage, t } from '../words.js';
+import { Carton, Mast } from './pictures.jsx';
+
+export const Languages = () => (
+  <select class="languages" aria-label={t('language.choose')} value={language.value} onChange={(event) => switchLanguage(event.currentTarget.value)}>
+    {Object.entries(LANGUAGES).map(([tag, { name }]) => (
+      <option value={tag} lang={tag} selected={tag === language.value}>{name}</option>
+    ))}
+  </select>
+);
+
+export const Band = ({ first }) => (
+  <header class="band">
+    <a class="unseen skip" href="#screen">{t('frame.skip')}</a>
+    <a class="mark" href="/" aria-current={first ? 'page' : undefined}>
+      <Carton />
+      {t('app.name')}
+    </a>
+    {first && <Languages />}
+    <a class="band-link" href="/kept">
+      <Mast silent={!online.value} />
+      <span class="unseen">{t(online.value ? 'frame.signal' : 'frame.silent')}. {t('kept.title')}</span>
+    </a>
+  </header>
+);
+
+export const Foot = () => (
+  <footer class="sewn">
+    <p class="quiet">{t('app.tagline')}</p>
+    <p><a class="back" href="/kept">{t('kept.title')}</a></p>
+  </footer>
+);
+
+export const NewVersion = () =>
+  newVersion.value && (
+    <aside class="notice new-version" aria-label={t('version.title')}>
+      <div>
+        <p>{t('version.ready')}</p>
+        <div class="row">
+          <button type="button" class="button first" onClick={acceptVersion}>{t('version.take')}</button>
+          <button type="button" class="button" onClick={putOff}>{t('version.later')}</button>
+        </div>
+      </div>
+    </aside>
+  );

@@ -1,0 +1,71 @@
+/** The hour at which to give up, and the hour to close: the largest thing on the screen. */
+import { hourOfDay, hoursDown, percent, weekday } from '../format.js';
+import { t } from '../words.js';
+import { Carton, Freezer } from './pictures.jsx';
+import { Reason, State, arrival, chanceWords, hourNear } from './slot.jsx';
+
+const Hour = ({ class: name, before, hour, beside, after, picture }) => (
+  <div class={`hour-box ${name}`}>
+    <span class="hour-before">{before}</span>
+    <span class="hour-day">{hour.slice(0, 10) === beside.slice(0, 10) ? '' : weekday(hour)}</span>
+    <span class="hour-value">{hourOfDay(hour)}</span>
+    <span class="hour-after">{picture} <span>{after}</span></span>
+  </div>
+);
+
+const Hours = ({ slot }) => (
+  <div class="hour-boxes">
+    <Hour
+      class="close"
+      before={t('giveup.close')}
+      hour={slot.closes_at}
+      beside={slot.departs_at}
+      after={slot.close_no_earlier_than ? t('giveup.close.from', { hour: hourNear(slot.close_no_earlier_than, slot.departs_at) }) : t('giveup.close.box')}
+      picture={<Carton />}
+    />
+    <Hour
+      class="latest"
+      before={t('giveup.latest')}
+      hour={slot.latest_safe_departure_at}
+      beside={slot.departs_at}
+      after={t('giveup.after')}
+      picture={<Freezer />}
+    />
+  </div>
+);
+
+const Refusal = ({ slot, asked }) => (
+  <div class="refusal">
+    <p class="big">{t('giveup.never')}</p>
+    <Reason slot={slot} asked={asked} />
+  </div>
+);
+
+const Row = ({ name, children }) => (
+  <div class="fact">
+    <dt>{name}</dt>
+    <dd>{children}</dd>
+  </div>
+);
+
+/** How long the limit is kept; a carton that was not followed to its end holds at least so long. */
+function holds({ hold_cautious_h: cautious, hold_best_h: best, hold_is_at_least: least }) {
+  if (least || best === null) return t('fact.holds.least', { cautious: hoursDown(cautious) });
+  return t('fact.holds.value', { cautious: hoursDown(cautious), best: hoursDown(best) });
+}
+
+/** @param {{price: string}} props what a kilogram costs there, in words */
+export const GiveUp = ({ slot, asked, safe, price }) => (
+  <section class={`giveup ${safe ? 'safe' : 'unsafe'}`} aria-label={t('giveup.title')}>
+    <p class="slot-state"><State safe={safe} /> <span>{t('slot.hard', { chance: chanceWords(slot.chance_hard) })}</span></p>
+    {safe && slot.latest_safe_departure_at ? <Hours slot={slot} /> : <Refusal slot={slot} asked={asked} />}
+    <dl>
+      <Row name={t(slot.leaves_when_full ? 'fact.leaves.full' : 'fact.leaves')}>{hourOfDay(slot.departs_at)}</Row>
+      <Row name={t('fact.arrives')}>{arrival(slot) ?? t('slot.arrives.unknown')}</Row>
+      {slot.hold_cautious_h !== null && <Row name={t('fact.holds')}>{holds(slot)}</Row>}
+      <Row name={t('fact.soft')}>{percent(slot.expected_softened_share)}</Row>
+      <Row name={t('fact.cost')}>{price}</Row>
+      {safe && slot.margin_h !== null && <Row name={t('fact.margin')}>{hoursDown(slot.margin_h)}</Row>}
+    </dl>
+  </section>
+);

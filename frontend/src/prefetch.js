@@ -1,0 +1,32 @@
+/** Brings the first departures in full while the line is idle, so that touching one opens it without a signal. */
+import { bring, isFresh, recall } from './answers.js';
+import { arrange, confidenceOf } from './chance.js';
+import { online, sparing } from './network.js';
+import { departurePath } from './question.js';
+
+const FIRST_ONES = 4;
+const FIRST_ONES_SPARING = 2;
+
+const idle = () =>
+  new Promise((go) => (window.requestIdleCallback ? requestIdleCallback(go, { timeout: 4000 }) : setTimeout(go, 500)));
+
+/** Those that a person most likely opens: the cheapest safe ones first. */
+function likely(value) {
+  const groups = arrange(value.results, { confidence: confidenceOf(value), onlySafe: false, sorting: 'cheapest' });
+  return groups.slice(0, sparing() ? FIRST_ONES_SPARING : FIRST_ONES).map((group) => group.lead);
+}
+
+/** @returns {() => void} call it to stop */
+export function prefetch(value, asked) {
+  let stopped = false;
+  const run = async () => {
+    for (const slot of likely(value)) {
+      await idle();
+      if (stopped || !online.value) return;
+      const path = departurePath(slot.id, asked);
+      if (!isFresh(await recall(path))) await bring(path);
+    }
+  };
+  run();
+  return () => (stopped = true);
+}

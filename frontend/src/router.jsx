@@ -1,0 +1,85 @@
+/** Which screen an address names; screens that are loaded late say so when they cannot come. */
+import { signal } from '@preact/signals';
+import { useEffect, useState } from 'preact/hooks';
+import { NoSignal } from './network.js';
+import { t } from './words.js';
+import { Problem, Waiting } from './parts/states.jsx';
+
+const here = () => location.pathname + location.search;
+
+export const address = signal(here());
+
+/** Whether the person came here by a link: then readers aloud start at the heading. */
+export let moved = false;
+
+/** @param {string} url */
+export function go(url) {
+  // The browser restores this on the way back, once the list stands again.
+  history.replaceState({ scroll: scrollY }, '');
+  history.pushState(null, '', url);
+  moved = true;
+  address.value = url;
+  scrollTo(0, 0);
+}
+
+function followLink(event) {
+  const link = event.target.closest?.('a[href]');
+  const plain = event.button === 0 && !event.ctrlKey && !event.metaKey && !event.shiftKey && !event.altKey;
+  if (!link || !plain || event.defaultPrevented || link.origin !== location.origin || link.target) return;
+  if (link.getAttribute('href').startsWith('#')) return;
+  event.preventDefault();
+  go(link.pathname + link.search);
+}
+
+function comeBack(event) {
+  moved = true;
+  address.value = here();
+  const scroll = event.state?.scroll ?? 0;
+  requestAnimationFrame(() => requestAnimationFrame(() => scrollTo(0, scroll)));
+}
+
+export function watchAddress() {
+  history.scrollRestoration = 'manual';
+  addEventListener('click', followLink);
+  addEventListener('popstate', comeBack);
+}
+
+/**
+ * A screen whose code comes when it is opened.
+ *
+ * @param {() => Promise<import('preact').ComponentType<any>>} load
+ */
+export function late(load) {
+  let screen;
+  return function Late(props) {
+    const [problem, setProblem] = useState(null);
+    const [, draw] = useState(0);
+    const bring = () => {
+      setProblem(null);
+      load().then((loaded) => draw(Boolean((screen = loaded))), (failure) => setProblem(new NoSignal(failure.message)));
+    };
+    useEffect(() => {
+      if (!screen) bring();
+    }, []);
+    if (screen) return <Drawn screen={screen} props={props} />;
+    if (!problem) return <Waiting rows={3} />;
+    return <Problem problem={problem}><button type="button" class="button first" onClick={bring}>{t('again')}</button></Problem>;
+  };
+}
+
+const Drawn = ({ screen: Screen, props }) => <Screen {...props} />;
+
+/**
+ * The screen of an address with what the address says.
+ *
+ * @param {[RegExp, import('preact').ComponentType<any>][]} table patterns; a group `id` becomes a property
+ * @param {string} url
+ */
+export function screenFor(table, url) {
+  const { pathname, searchParams } = new URL(url, location.origin);
+  for (const [pattern, Screen] of table) {
+    const found = pathname.match(pattern);
+    if (found) return { Screen, id: found.groups?.id && decodeURIComponent(found.groups.id), query: Object.fromEntries(searchParams) };
+  }
+  return null;
+}

@@ -1,0 +1,113 @@
+/** The packing sheet: the carton in section, the steps, what to buy; it prints on A4 and on a 58 mm roll. */
+import { refresh, useAnswer } from '../answers.js';
+import { confidenceOf, isSafe } from '../chance.js';
+import { dayAndHour, dayWithYear, kilograms, money, plain } from '../format.js';
+import { departurePath, questionOf, screenOf, typedNumber } from '../question.js';
+import { t } from '../words.js';
+import { ALWAYS, Cautions } from '../parts/cautions.jsx';
+import { unitWords } from '../parts/cost.jsx';
+import { Heading } from '../parts/heading.jsx';
+import { SoftFish } from '../parts/pictures.jsx';
+import { Section } from '../parts/section.jsx';
+import { Age, Problem, StillOld, Waiting } from '../parts/states.jsx';
+import { Steps } from '../parts/packing_steps.jsx';
+import '../style/packing.css';
+
+/** @param {'a4' | 'roll'} paper */
+function printOn(paper) {
+  document.documentElement.dataset.paper = paper;
+  print();
+}
+
+const Row = ({ name, children }) => (
+  <div class="fact">
+    <dt>{t(name)}</dt>
+    <dd>{children}</dd>
+  </div>
+);
+
+const Weights = ({ packing }) => (
+  <dl>
+    <Row name="packing.mass">{kilograms(packing.mass_kg)}</Row>
+    <Row name="packing.cartons">{packing.cartons}</Row>
+    {packing.cartons > 1 && <Row name="packing.mass.one">{kilograms(packing.mass_in_one_kg)}</Row>}
+    <Row name="packing.capacity">{kilograms(packing.capacity_kg)}</Row>
+    <Row name="packing.gross">{kilograms(packing.gross_kg)}</Row>
+    {packing.cartons > 1 && <Row name="packing.gross.one">{kilograms(packing.gross_in_one_kg)}</Row>}
+  </dl>
+);
+
+function Buy({ packing, currency, decimals }) {
+  return (
+    <section class="sewn" aria-labelledby="buy">
+      <h2 id="buy">{t('buy.title')}</h2>
+      <table>
+        <tbody>
+          {packing.buy.map((one) => (
+            <tr>
+              <th scope="row">
+                {one.name}
+                <span class="basis">
+                  <strong>{plain(one.quantity)} {unitWords(one.unit, one.quantity)}</strong>
+                  {one.priced_on && <span class="quiet"> · {t('cost.priced', { date: dayWithYear(one.priced_on) })}</span>}
+                </span>
+              </th>
+              <td class="figure">{one.amount_minor === null ? t('buy.unknown') : money(one.amount_minor, currency, decimals)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+const Hours = ({ slot, latest }) => (
+  <dl class="hours-to-keep">
+    <Row name="giveup.close">{dayAndHour(slot.closes_at)}</Row>
+    {latest && <Row name="giveup.latest">{dayAndHour(latest)}</Row>}
+  </dl>
+);
+
+const Sheet = ({ value, asked }) => {
+  const safe = isSafe(value, confidenceOf(value));
+  const latest = safe ? value.latest_safe_departure_at : null;
+  return (
+    <>
+      {!safe && <p class="notice refused"><SoftFish /> <strong>{t('packing.unsafe')}</strong></p>}
+      <p>{value.carton_design.name} · {value.route.name} · {value.carrier.name}</p>
+      <Hours slot={value} latest={latest} />
+      <Section packing={value.packing} />
+      <Weights packing={value.packing} />
+      <Steps packing={value.packing} start={typedNumber(asked.start_temperature_c)} hour={latest && dayAndHour(latest)} />
+      <Buy packing={value.packing} currency={value.currency} decimals={value.currency_decimals} />
+      <Cautions codes={value.cautions ?? ALWAYS} />
+      <div class="row on-screen">
+        <button type="button" class="button first" onClick={() => printOn('a4')}>{t('print.a4')}</button>
+        <button type="button" class="button" onClick={() => printOn('roll')}>{t('print.roll')}</button>
+      </div>
+    </>
+  );
+};
+
+/** @param {{id: string, query: Record<string, string>}} props */
+export function Packing({ id, query }) {
+  const asked = questionOf(query);
+  const path = departurePath(id, asked);
+  const answer = useAnswer(path);
+  const again = () => refresh(path);
+  return (
+    <>
+      <a class="back" href={screenOf('journey', id, asked)}>{t('journey.back')}</a>
+      <Heading words={t('packing.title')} />
+      <Age answer={answer} onAgain={again} />
+      <StillOld answer={answer} />
+      {answer.value && <Sheet value={answer.value} asked={asked} />}
+      {!answer.value && answer.waiting && <Waiting />}
+      {!answer.value && answer.problem && (
+        <Problem problem={answer.problem}>
+          <button type="button" class="button first" onClick={again}>{t('again')}</button>
+        </Problem>
+      )}
+    </>
+  );
+}

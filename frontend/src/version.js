@@ -1,0 +1,43 @@
+/** A new version is taken when the person agrees. */
+import { signal } from '@preact/signals';
+
+export const newVersion = signal(false);
+/** Whether everything that the screens need is on the phone. */
+export const readyOffline = signal(false);
+
+/** @type {ServiceWorker | null} */
+let waiting = null;
+
+/** A worker that is installed while another one serves waits for its turn. */
+function notice(worker) {
+  if (!worker || worker.state !== 'installed' || !navigator.serviceWorker.controller) return;
+  waiting = worker;
+  newVersion.value = true;
+}
+
+function follow(registration) {
+  notice(registration.waiting);
+  registration.addEventListener('updatefound', () => {
+    const { installing } = registration;
+    installing.addEventListener('statechange', () => notice(installing));
+  });
+}
+
+export async function watchVersion() {
+  if (!('serviceWorker' in navigator)) return;
+  try {
+    follow(await navigator.serviceWorker.register('/sw.js', { scope: '/' }));
+    await navigator.serviceWorker.ready;
+    readyOffline.value = true;
+  } catch (failure) {
+    console.warn('the pages cannot be kept on this phone:', failure.message);
+  }
+}
+
+/** The waiting worker takes over, and the page is opened anew under it. */
+export function acceptVersion() {
+  navigator.serviceWorker.addEventListener('controllerchange', () => location.reload(), { once: true });
+  waiting.postMessage({ type: 'SKIP_WAITING' });
+}
+
+export const putOff = () => (newVersion.value = false);

@@ -1,0 +1,87 @@
+import { mkdtempSync, readFileSync, readdirSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { build } from 'vite';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+
+const KB = 1000;
+const ALL_SCRIPTS = 60 * KB;
+const START_SCRIPTS = 30 * KB;
+/** Of the 150 kB of a first visit, 60 are left to the answers of the server. */
+const WHOLE_SHELL = 90 * KB;
+
+const ROOT = join(import.meta.dirname, '../..');
+const folder = mkdtempSync(join(tmpdir(), 'carton-hour-'));
+let names;
+
+const packed = (name) => gzipSync(readFileSync(join(folder, name)), { level: 9 }).length;
+const weight = (wanted) => wanted.reduce((sum, name) => sum + packed(name), 0);
+const scripts = () => names.filter((name) => name.endsWith('.js'));
+
+/** Scripts that the page asks for itself, and all that those import without waiting. */
+function startPath() {
+  const found = new Set([...readFileSync(join(folder, 'index.html'), 'utf8').matchAll(/"\/(assets\/[^"]+\.js)"/g)].map(([, name]) => name));
+  for (const name of found) {
+    const text = readFileSync(join(folder, name), 'utf8');
+    for (const [, other] of text.matchAll(/(?:from|import)\s*["']\.\/([^"']+\.js)["']/g)) found.add(`assets/${other}`);
+  }
+  return [...found];
+}
+
+beforeAll(async () => {
+  // The tests' own setting would build the worker with all that helps while developing.
+  vi.stubEnv('NODE_ENV', 'production');
+  await build({ root: ROOT, logLevel: 'silent', build: { outDir: folder, emptyOutDir: true } });
+  names = readdirSync(folder, { recursive: true }).filter((name) => statSync(join(folder, name)).isFile());
+}, 120_000);
+
+afterAll(() => rmSync(folder, { recursive: true }));
+
+describe('a build', () => {
+  it('carries at most 60 kB of scripts, the worker among them', () => {
+    expect(scripts()).toContain('sw.js');
+    expect(weight(scripts())).toBeLessThanOrEqual(ALL_SCRIPTS);
+  });
+
+  it('starts with at most 30 kB of scripts, without the curve', () => {
+    const start = startPath();
+    expect(start.length).toBeGreaterThan(0);
+    expect(start.some((name) => name.includes('curve'))).toBe(false);
+    expect(weight(start)).toBeLessThanOrEqual(START_SCRIPTS);
+  });
+
+  it('leaves 60 kB of the first visit to the answers', () => {
+    const icons = names.filter((name) => /icon-.*\.png$/.test(name));
+    const shell = names.filter((name) => !name.endsWith('.gz') && !icons.includes(name));
+    expect(weight(shell)).toBeLessThanOrEqual(WHOLE_SHELL);
+  });
+
+  it('puts every screen and every catalogue into the worker, so that all open without a signal', () => {
+    const worker = readFileSync(join(folder, 'sw.js'), 'utf8');
+    const wanted = names.filter((name) => /^assets\/.*\.(js|css|json)$/.test(name));
+    for (const part of ['index', 'later', 'curve', 'style', 'en', 'fr']) expect(wanted.some((name) => name.startsWith(`assets/${part}-`))).toBe(true);
+    expect(wanted.filter((name) => !worker.includes(name))).toEqual([]);
+    expect(worker).toContain('index.html');
+  });
+
+  it('lets a new version wait until the person agrees', () => {
+    const worker = readFileSync(join(folder, 'sw.js'), 'utf8');
+    expect(worker).toMatch(/SKIP_WAITING/);
+    expect(worker.match(/skipWaiting\(\)/g)).toHaveLength(1);
+  });
+
+  it('asks no other host for anything', () => {
+    // The worker's library names a page of its own in an error message.
+    const ours = names.filter((one) => /^(assets\/|index\.html$|manifest)/.test(one) && !one.endsWith('.gz'));
+    for (const name of ours) {
+      const hosts = (readFileSync(join(folder, name), 'utf8').match(/https?:\/\/[\w.-]+/g) ?? []).filter((host) => !host.includes('www.w3.org'));
+      expect([name, hosts]).toEqual([name, []]);
+    }
+  });
+
+  it('lays a packed file beside each that is text', () => {
+    const texts = names.filter((name) => /\.(js|css|html|json|svg|webmanifest)$/.test(name));
+    expect(texts.filter((name) => !names.includes(`${name}.gz`))).toEqual([]);
+  });
+});

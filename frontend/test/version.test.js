@@ -1,0 +1,76 @@
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+
+let version;
+let service;
+
+/** A worker of the browser, as far as a page sees it. */
+const worker = (state) => Object.assign(new EventTarget(), { state, postMessage: vi.fn() });
+
+function browserWith({ controller = worker('activated'), waiting = null } = {}) {
+  const registration = Object.assign(new EventTarget(), { waiting, installing: null });
+  service = Object.assign(new EventTarget(), { controller, ready: Promise.resolve(registration), register: vi.fn(async () => registration) });
+  vi.stubGlobal('navigator', { serviceWorker: service, onLine: true, languages: ['en'] });
+  return registration;
+}
+
+/** What the browser does when it finds another build at the server. */
+function newBuild(registration) {
+  const installing = worker('installing');
+  registration.installing = installing;
+  registration.dispatchEvent(new Event('updatefound'));
+  installing.state = 'installed';
+  installing.dispatchEvent(new Event('statechange'));
+  return installing;
+}
+
+beforeEach(async () => {
+  vi.resetModules();
+  version = await import('../src/version.js');
+});
+
+describe('a new version', () => {
+  it('waits for the person, and takes over only when told', async () => {
+    const registration = browserWith();
+    await version.watchVersion();
+    const installed = newBuild(registration);
+    expect(version.newVersion.value).toBe(true);
+    expect(installed.postMessage).not.toHaveBeenCalled();
+    version.acceptVersion();
+    expect(installed.postMessage).toHaveBeenCalledWith({ type: 'SKIP_WAITING' });
+  });
+
+  it('that was waiting already is offered at the next visit', async () => {
+    browserWith({ waiting: worker('installed') });
+    await version.watchVersion();
+    expect(version.newVersion.value).toBe(true);
+  });
+
+  it('can be put off', async () => {
+    const registration = browserWith();
+    await version.watchVersion();
+    newBuild(registration);
+    version.putOff();
+    expect(version.newVersion.value).toBe(false);
+  });
+});
+
+describe('the first version', () => {
+  it('is no new version: nothing served the page before it', async () => {
+    const registration = browserWith({ controller: null });
+    await version.watchVersion();
+    newBuild(registration);
+    expect(version.newVersion.value).toBe(false);
+    expect(version.readyOffline.value).toBe(true);
+  });
+});
+
+describe('a phone that refuses workers', () => {
+  it('goes on without', async () => {
+    vi.spyOn(console, 'warn').mockImplementation(() => {});
+    browserWith();
+    service.register.mockRejectedValue(new DOMException('refused', 'SecurityError'));
+    await version.watchVersion();
+    expect(version.readyOffline.value).toBe(false);
+    vi.restoreAllMocks();
+  });
+});

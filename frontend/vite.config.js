@@ -1,0 +1,81 @@
+import { readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { defineConfig } from 'vite';
+import { VitePWA } from 'vite-plugin-pwa';
+
+const SQUEEZED = /\.(js|css|html|json|svg|webmanifest)$/;
+
+/** Lays a .gz beside every text file, so that whatever serves the folder has nothing to compress. */
+function squeezed() {
+  let folder = 'dist';
+  return {
+    name: 'squeezed',
+    apply: 'build',
+    configResolved(config) {
+      folder = config.build.outDir;
+    },
+    closeBundle: {
+      // After the service worker has been written.
+      order: 'post',
+      sequential: true,
+      handler() {
+        for (const name of readdirSync(folder, { recursive: true })) {
+          const file = join(folder, name);
+          if (SQUEEZED.test(file) && statSync(file).isFile()) {
+            writeFileSync(`${file}.gz`, gzipSync(readFileSync(file), { level: 9 }));
+          }
+        }
+      },
+    },
+  };
+}
+
+const shell = VitePWA({
+  // A new version waits until the person agrees (src/version.js asks).
+  registerType: 'prompt',
+  injectRegister: false,
+  includeManifestIcons: false,
+  manifest: {
+    name: 'Carton Hour',
+    short_name: 'Carton Hour',
+    description: 'Which departure keeps the fish hard, until what hour, and what a kilogram costs there.',
+    lang: 'en',
+    start_url: '/',
+    display: 'standalone',
+    background_color: '#fffdf6',
+    theme_color: '#123c47',
+    icons: [
+      { src: '/icon-192.png', sizes: '192x192', type: 'image/png' },
+      { src: '/icon-512.png', sizes: '512x512', type: 'image/png' },
+      { src: '/icon-maskable-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+      { src: '/icon.svg', sizes: 'any', type: 'image/svg+xml' },
+    ],
+  },
+  workbox: {
+    // Everything that a build makes: screens that are loaded late and every language open without a signal.
+    globPatterns: ['**/*.{js,css,html,json,svg}'],
+    navigateFallback: '/index.html',
+    // Only the server can answer these; our own words say so when there is no signal.
+    navigateFallbackDenylist: [/^\/api\//, /^\/admin(\/|$)/, /^\/static\//],
+    cleanupOutdatedCaches: true,
+    // Without it the first visit is not under the worker and could not be reloaded without a signal.
+    clientsClaim: true,
+    skipWaiting: false,
+    sourcemap: false,
+    inlineWorkboxRuntime: true,
+  },
+});
+
+export default defineConfig({
+  plugins: [shell, squeezed()],
+  oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
+  // One small style sheet and no preloading: both cost more bytes than they save here.
+  build: { target: 'es2022', modulePreload: false, cssCodeSplit: false, assetsInlineLimit: 0 },
+  test: {
+    projects: [
+      { extends: true, test: { name: 'screens', include: ['test/*.test.{js,jsx}'], environment: 'jsdom', setupFiles: ['test/setup.js'] } },
+      { extends: true, test: { name: 'files', include: ['test/files/*.test.js'], environment: 'node' } },
+    ],
+  },
+});

@@ -1,0 +1,81 @@
+"""Phones in real Chromium before the real server."""
+
+import json
+import os
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import sync_playwright
+
+from tests.browser.chromium import QUIET, find_chromium
+from tests.browser.demo_server import ROOT, demo_server
+from tests.browser.relay import Relay
+
+CATALOGUES = ROOT / "frontend" / "src" / "catalogues"
+# The first question of a new server compiles and fills its tables of holding times.
+FIRST_ANSWER_MS = 90_000
+
+
+@pytest.fixture(scope="session")
+def address(tmp_path_factory):
+    """Where the demo answers; CARTON_HOUR_ADDRESS names one that runs already."""
+    running = os.environ.get("CARTON_HOUR_ADDRESS")
+    if running:
+        yield running
+        return
+    find_chromium()
+    with demo_server(tmp_path_factory.mktemp("demo")) as started:
+        yield started
+
+
+@pytest.fixture(scope="session")
+def words():
+    """The words of each language as the screens have them."""
+    return {
+        path.stem: json.loads(path.read_text(encoding="utf-8"))["messages"]
+        for path in CATALOGUES.glob("*.json")
+    }
+
+
+# Not for the whole session: while it runs, its event loop would keep Django's own tests from their database.
+@pytest.fixture(scope="module")
+def chromium():
+    program = find_chromium()
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=program, args=list(QUIET))
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def phone(chromium, address):
+    """Makes phones that have never seen anything; whatever a page cannot do fails the test."""
+    contexts, complaints = [], []
+
+    def new_phone(*, width=360, locale="en-GB", colours="light", at=address):
+        context = chromium.new_context(
+            base_url=at,
+            viewport={"width": width, "height": 740},
+            locale=locale,
+            color_scheme=colours,
+            has_touch=True,
+        )
+        context.set_default_timeout(FIRST_ANSWER_MS)
+        contexts.append(context)
+        page = context.new_page()
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        return page
+
+    yield new_phone
+    for context in contexts:
+        context.close()
+    assert complaints == []
+
+
+@pytest.fixture
+def wire(address):
+    """A counted wire to the server."""
+    relay = Relay(urlsplit(address).port)
+    relay.start()
+    yield relay
+    relay.close()

@@ -1,0 +1,69 @@
+"""What a person does on the screens, by what she sees there."""
+
+import re
+import time
+
+SLOT = ".slot"
+FETCHING_S = 60
+KEPT_IN_FULL = """async () => {
+  const store = await new Promise((found) => {
+    const asked = indexedDB.open('carton-hour');
+    asked.onsuccess = () => found(asked.result);
+  });
+  const asked = store.transaction('answers').objectStore('answers').getAllKeys();
+  const keys = await new Promise((found) => (asked.onsuccess = () => found(asked.result)));
+  store.close();
+  const inFull = keys.filter((key) => /departures\\/[^/?]+\\/\\?/.test(key));
+  return inFull.map((key) => decodeURIComponent(key.split('/')[4]));
+}"""
+
+
+def open_departures(page):
+    page.goto("/")
+    page.wait_for_selector(SLOT)
+    return page
+
+
+def ask(page, **fields):
+    """Changes the question and asks it; leaves the sheet as the screens leave it."""
+    page.locator(".question").click()
+    for name, text in fields.items():
+        page.locator(f"[name={name}]").fill(text)
+    page.locator(".sheet button[type=submit], .sheet .button.first").click()
+
+
+def show_cheapest_safe_first(page, words):
+    page.get_by_role("button", name=words["filter.safe"]).click()
+    page.get_by_role("button", name=words["filter.cheapest"]).click()
+    page.locator(f"{SLOT} .tag").wait_for()
+
+
+def open_slot(page, link):
+    link.click()
+    page.wait_for_selector(".giveup")
+    page.wait_for_selector(".u-wrap canvas")
+
+
+def wait_until_kept(page):
+    """Until the worker holds all pages, so that they can be opened without a signal."""
+    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+    page.wait_for_function("navigator.serviceWorker.controller !== null")
+
+
+def too_wide(page):
+    """Pixels by which the page can be pushed sideways."""
+    return page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+
+
+def identity(link):
+    """What the address of a journey calls its departure."""
+    return re.search(r"/journey/([^?]+)", link.get_attribute("href"))[1]
+
+
+def kept_in_full(page, count):
+    """Departures that the phone fetched in full by itself, once there are so many."""
+    end = time.monotonic() + FETCHING_S
+    while len(found := page.evaluate(KEPT_IN_FULL)) < count:
+        assert time.monotonic() < end, f"only {found} came by themselves"
+        page.wait_for_timeout(100)
+    return found
