@@ -8,6 +8,10 @@ from api import (
     cartons,
     charges,
     cooperatives,
+    cost,
+    departure_in_full,
+    departures,
+    hold,
     materials,
     members,
     places,
@@ -22,7 +26,10 @@ from api import (
 
 urlpatterns = [
     # what is worked out
-    # (departures/, departures/<id>/, hold/ and cost/ stand here)
+    path("cost/", cost.Cost.as_view()),
+    path("departures/", departures.Departures.as_view()),
+    path("departures/<slug:name>/", departure_in_full.DepartureInFull.as_view()),
+    path("hold/", hold.Hold.as_view()),
     # what is stored
     path("buyers/", buyers.Buyers.as_view()),
     path("buyers/<slug:slug>/", buyers.Buyer.as_view()),

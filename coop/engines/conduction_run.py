@@ -148,7 +148,8 @@ def fresh_state(n, cells, law, case):
     points = len(fish) * SUBCELLS**3
     nothing = np.zeros(padded)
     return State(
-        nothing, nothing.copy(), nothing.copy(), nothing.copy(), nothing.copy(), nothing.copy(), nothing.copy(),
+        *(nothing.copy(), nothing.copy(), nothing.copy()),
+        *(nothing.copy(), nothing.copy(), nothing.copy(), nothing),
         np.where(cells.is_fish, law.density * law.least_heat, case.insulation_heat) * cells.volume,
         np.ones(padded),
         np.zeros((3, padded)),

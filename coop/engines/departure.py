@@ -38,29 +38,45 @@ class Receiving(NamedTuple):
     deadline: float
 
 
-class Outcomes(NamedTuple):
-    """Of each draw, s since closing: the last wait that still arrives hard; hand-over and hold as planned."""
+class AsPlanned(NamedTuple):
+    """Of each draw, s since closing: hand-over and hold."""
 
-    last_hard: np.ndarray
     handed_over: np.ndarray
     hold: np.ndarray
 
 
-def outcomes(*, table, draws, receiving, wait, first=0.0):
-    """What becomes of each possible carton: as planned, and how long it might have waited at most.
+def as_planned(*, table, draws, receiving, wait):
+    """What becomes of each possible carton as planned.
 
     table       HoldTable   –   closing fixed, wait until departure varying
     draws       Draws       –   possible journeys
     receiving   Receiving   s   since closing
     wait        float       s   planned departure less closing, ≥ 0; each draw adds its own delay
-    first       float       s   shortest wait that counts for last_hard, ≥ 0
 
-    Returns Outcomes, (n,) each; last_hard is the longest wait at which every shorter one is hard as well,
-    without delay of departure, −inf where even the first is soft: waiting longer is never likelier hard.
+    Returns AsPlanned, (n,) each; hand-over is inf where the buyer never opens again.
     Raises ValueError for a table or receiving hours that are out of order, or a negative wait.
+    Source: No source: definition.
+    """
+    _check(table, receiving, wait)
+    leaves, hold = wait + draws.delay, np.empty(len(draws.travel))
+    kernel.holds_after(leaves, draws.travel, draws.deviation, *table, hold)
+    return AsPlanned(receive(leaves + draws.travel, opens=receiving.opens, closes=receiving.closes), hold)
+
+
+def last_hard_departures(*, table, draws, receiving, first=0.0):
+    """How long each possible carton may wait after closing and still arrive hard.
+
+    table       HoldTable   –   closing fixed, wait until departure varying
+    draws       Draws       –   possible journeys; a departure is when the vehicle really leaves: no delay
+    receiving   Receiving   s   since closing
+    first       float       s   shortest wait that counts, ≥ 0
+
+    Returns (n,) s: the longest wait at which every shorter one is hard as well, at most the last of the
+    table; −inf where even the first is soft. Waiting longer is therefore never likelier to be hard.
+    Raises ValueError as as_planned.
     Source: No source: definition of the latest safe departure in this project.
     """
-    return _outcomes(table, draws, receiving, first, wait=wait + draws.delay, onward=draws.travel)
+    return _last_hard(table, draws, receiving, first, draws.travel)
 
 
 def earliest_closings(*, table, draws, receiving, first=0.0):
@@ -72,20 +88,20 @@ def earliest_closings(*, table, draws, receiving, first=0.0):
     first       float       s   shortest wait that counts, ≥ 0
 
     Returns (n,) s before the planned departure; −inf where even the first is soft or too late.
-    Raises ValueError as outcomes.
+    Raises ValueError as as_planned.
     Source: No source: definition of the earliest closing in this project.
     """
     onward = receive(draws.delay + draws.travel, opens=receiving.opens, closes=receiving.closes)
     onward = np.where(onward <= receiving.deadline, onward, np.inf)
     # The closing moves, the hand-over does not: whatever the hour, somebody takes the fish.
     always = Receiving(np.zeros(1), np.full(1, np.inf), np.inf)
-    return _outcomes(table, draws, always, first, wait=np.full(len(onward), first), onward=onward).last_hard
+    return _last_hard(table, draws, always, first, onward)
 
 
 def chance_hard(*, last, wait):
     """Share of the draws that are still hard when the vehicle leaves after a wait.
 
-    last   (n,)   s   Outcomes.last_hard
+    last   (n,)   s   last_hard_departures
     wait   (m,)   s   wait until departure, or (m, n) where each draw has its own
 
     Returns (m,) –, never rising with the wait.
@@ -96,15 +112,13 @@ def chance_hard(*, last, wait):
     if not last.size:
         raise ValueError("last holds no draws; at least one is needed")
     wait = np.atleast_1d(np.asarray(wait, float))
-    if wait.ndim == 2:
-        return (last >= wait).mean(axis=1)
-    return 1.0 - np.searchsorted(np.sort(last), wait, side="left") / last.size
+    return (last >= wait.reshape(len(wait), -1)).mean(axis=1)
 
 
 def safe_wait(*, last, confidence):
     """Longest wait after which the share of hard draws is still at least the confidence.
 
-    last         (n,)   s   Outcomes.last_hard or earliest_closings
+    last         (n,)   s   last_hard_departures or earliest_closings
     confidence   float  –   0 < confidence < 1
 
     Returns float s; −inf where no wait is safe.
@@ -165,18 +179,11 @@ def expected_softened_share(*, travel_nodes, deviation_nodes, softened, reading_
     return out
 
 
-def _outcomes(table, draws, receiving, first, *, wait, onward):
-    _check(table, receiving, min(first, float(np.min(wait))))
-    out = Outcomes(*(np.empty(len(draws.travel)) for _ in Outcomes._fields))
-    kernel.all_outcomes(
-        float(first), wait, onward, draws.travel, draws.deviation, *_nodes(table), *receiving, *out
-    )
+def _last_hard(table, draws, receiving, first, onward):
+    _check(table, receiving, first)
+    out = np.empty(len(draws.travel))
+    kernel.last_hard_waits(float(first), onward, draws.travel, draws.deviation, *table, *receiving, out)
     return out
-
-
-def _nodes(table):
-    with np.errstate(divide="ignore"):
-        return table.wait, table.travel, table.deviation, np.log(np.maximum(table.hold, 1e-3))
 
 
 def _check(table, receiving, wait):

@@ -18,9 +18,7 @@ def bracket_open(nodes, value):
     last = len(nodes) - 1
     if last == 0:
         return 0, 0.0
-    k = 0
-    while k < last - 1 and value >= nodes[k + 1]:
-        k += 1
+    k = min(max(np.searchsorted(nodes, value, side="right") - 1, 0), last - 1)
     return k, (value - nodes[k]) / (nodes[k + 1] - nodes[k])
 
 
@@ -34,15 +32,15 @@ def opening(arrival, opens, closes):
 
 
 @compiled
-def hold_by_wait(log_hold, travel_nodes, deviation_nodes, travel, deviation, out):
+def hold_by_wait(hold, travel_nodes, deviation_nodes, travel, deviation, out):
     """Hold s of one draw for each wait: by travel time and by how well the wall conducts."""
     r, fr = bracket(travel_nodes, travel)
-    k, fk = bracket_open(deviation_nodes, deviation)
+    k, fk = bracket(deviation_nodes, deviation)
     r_up, k_up = min(r + 1, len(travel_nodes) - 1), min(k + 1, len(deviation_nodes) - 1)
-    for w in range(log_hold.shape[0]):
-        slow = log_hold[w, r_up, k] + fk * (log_hold[w, r_up, k_up] - log_hold[w, r_up, k])
-        fast = log_hold[w, r, k] + fk * (log_hold[w, r, k_up] - log_hold[w, r, k])
-        out[w] = np.exp(fast + fr * (slow - fast))
+    for w in range(hold.shape[0]):
+        slow = hold[w, r_up, k] + fk * (hold[w, r_up, k_up] - hold[w, r_up, k])
+        fast = hold[w, r, k] + fk * (hold[w, r, k_up] - hold[w, r, k])
+        out[w] = fast + fr * (slow - fast)
 
 
 @compiled
@@ -100,17 +98,34 @@ def last_hard_wait(first, onward, wait_nodes, holds, opens, closes, deadline):
 
 
 @compiled
-def all_outcomes(
-    first, wait, onward, travel, deviation, wait_nodes, travel_nodes, deviation_nodes, log_hold,
-    opens, closes, deadline, last, handed_over, hold,
-):  # fmt: skip
-    """Of every draw: its last hard wait, and its hand-over and hold at its own wait."""
+def last_hard_waits(
+    first,
+    onward,
+    travel,
+    deviation,
+    wait_nodes,
+    travel_nodes,
+    deviation_nodes,
+    hold,
+    opens,
+    closes,
+    deadline,
+    out,
+):
+    """last_hard_wait of every draw."""
     holds = np.empty(len(wait_nodes))
     for i in range(len(travel)):
-        hold_by_wait(log_hold, travel_nodes, deviation_nodes, travel[i], deviation[i], holds)
-        last[i] = last_hard_wait(first, onward[i], wait_nodes, holds, opens, closes, deadline)
-        handed_over[i] = opening(wait[i] + onward[i], opens, closes)
-        hold[i] = hold_after(wait[i], wait_nodes, holds)
+        hold_by_wait(hold, travel_nodes, deviation_nodes, travel[i], deviation[i], holds)
+        out[i] = last_hard_wait(first, onward[i], wait_nodes, holds, opens, closes, deadline)
+
+
+@compiled
+def holds_after(wait, travel, deviation, wait_nodes, travel_nodes, deviation_nodes, hold, out):
+    """Hold of every draw after its own wait."""
+    holds = np.empty(len(wait_nodes))
+    for i in range(len(travel)):
+        hold_by_wait(hold, travel_nodes, deviation_nodes, travel[i], deviation[i], holds)
+        out[i] = hold_after(wait[i], wait_nodes, holds)
 
 
 @compiled

@@ -40,8 +40,8 @@ def judge(*, runs, travel, draws, receiving, wait, lead, confidence):
 
     runs are HoldRuns, travel the travel times s that they followed; receiving counts from closing.
     """
-    found = departure.outcomes(table=runs.planned, draws=draws, receiving=receiving, wait=wait)
-    last = departure.outcomes(table=runs.by_wait, draws=draws, receiving=receiving, wait=wait).last_hard
+    found = departure.as_planned(table=runs.planned, draws=draws, receiving=receiving, wait=wait)
+    last = departure.last_hard_departures(table=runs.by_wait, draws=draws, receiving=receiving)
     # A draw counts as hard only if it would also have been hard had it left earlier: later is never better.
     spare = np.minimum(found.hold, receiving.deadline) - found.handed_over
     chance = float(((spare >= 0) & (last >= wait + draws.delay)).mean())
@@ -71,7 +71,9 @@ def judge(*, runs, travel, draws, receiving, wait, lead, confidence):
         hold_best=best,
         hold_cautious=cautious,
         hold_is_at_least=best >= runs.planned_end - READING_STEP,
-        reason=None if safe else reason(found, draws, receiving, wait, confidence, closed_before, lead),
+        reason=None
+        if safe
+        else reason(found, draws, receiving, wait, confidence, closed_before, lead, latest),
         chances=chances_by_hour(last, wait, latest),
     )
 
@@ -94,10 +96,12 @@ def planned_holds(table, confidence):
     return best, min(best, cautious)
 
 
-def reason(found, draws, receiving, wait, confidence, closed_before, lead):
+def reason(found, draws, receiving, wait, confidence, closed_before, lead, latest):
     """The first thing that alone would have to change to make the departure safe."""
     if found.hold.max() <= 1.0:
         return "start_too_warm"
+    if latest >= wait:
+        return "may_leave_late"
     if wait > lead and lead <= closed_before < wait:
         return "closed_too_early"
     if (

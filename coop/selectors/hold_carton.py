@@ -1,6 +1,7 @@
 """A carton that nobody stored, from the sizes that a person gives; faults are named as they were given."""
 
 from coop.engines.carton import FACES, SHAVINGS_DENSITY, Carton, shavings_conductivity
+from coop.engines.departure import standard_normal_quantile
 from coop.errors import invalid
 from coop.selectors.packing import mass_fault_in
 from coop.selectors.usable_cartons import fault_of
@@ -33,10 +34,12 @@ def name_of_wall(sizes, face):
     return own if own in sizes else "insulation_m"
 
 
-def followable_carton(sizes, flesh, *, mass_kg, conductivity_cv):
+def followable_carton(sizes, flesh, *, mass_kg, conductivity_cv, confidence):
     """carton_of_sizes, if fish can be followed in it, and if so much fish is a carton of it."""
     carton = carton_of_sizes(sizes)
-    fault = fault_of(carton, flesh, conductivity_cv=conductivity_cv) or mass_fault_in(carton, mass_kg)
+    poorest = float(standard_normal_quantile(confidence))
+    fault = fault_of(carton, flesh, conductivity_cv=conductivity_cv, poorest=poorest)
+    fault = fault or mass_fault_in(carton, mass_kg)
     if fault is None:
         return carton
     names = {f"insulation_{face}_m": name_of_wall(sizes, face) for face in FACES}

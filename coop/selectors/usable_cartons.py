@@ -6,20 +6,32 @@ import numpy as np
 
 from coop.engines import fish
 from coop.engines.carton import FACES
-from coop.engines.conduction_grid import INSULATION_CELL, INSULATION_MIN
+from coop.engines.conduction_grid import (
+    FISH_CELLS_HALF,
+    INSULATION_CELL,
+    INSULATION_CELLS_MIN,
+    INSULATION_MIN,
+)
 from coop.errors import Problem
 from coop.selectors.engine_inputs import carton_of, flesh_of, lognormal_sigma
 
-QUICKEST = 1.0
-"""s. A cell of insulation that settles sooner insulates nothing, and would take for ever to compute."""
+STEP_A_CELL = 0.002
+"""s of time step for each cell of the grid: with less, four days would take more than about a second."""
 POOREST = 3.0
-"""Deviations of the poorest wall that is followed, of the logarithm of its conductivity."""
+"""Deviations of the poorest wall that departures follow, of the logarithm of its conductivity."""
 FACES_OF_A_CELL = 6
 
 
-def fault_of(carton, flesh, *, conductivity_cv):
-    """The Problem with walls or stowage that keeps fish in this carton from being followed, or None."""
-    return too_thin(carton) or too_quick(carton, conductivity_cv) or too_dense(carton, flesh)
+def fault_of(carton, flesh, *, conductivity_cv, poorest=POOREST):
+    """The Problem with walls or stowage that keeps fish in this carton from being followed, or None.
+
+    poorest is how many deviations the poorest wall that is followed conducts better.
+    """
+    return (
+        too_thin(carton)
+        or too_quick(carton, math.exp(poorest * lognormal_sigma(conductivity_cv)))
+        or too_dense(carton, flesh)
+    )
 
 
 def too_thin(carton):
@@ -35,19 +47,30 @@ def thinnest(carton):
     return min(zip(FACES, carton.insulation, strict=True), key=lambda wall: wall[1])
 
 
-def too_quick(carton, conductivity_cv):
-    """Insulation that conducts so well and holds so little heat that no time step is short enough."""
+def too_quick(carton, factor):
+    """Insulation that conducts so well and holds so little heat that its steps would be too many."""
     _, thickness = thinnest(carton)
-    cell = min(thickness / 2, INSULATION_CELL)
-    heat = carton.insulation_density * carton.insulation_specific_heat * cell**2
-    poorest = math.exp(POOREST * lognormal_sigma(conductivity_cv))
-    most = heat / (FACES_OF_A_CELL * QUICKEST * poorest)
+    width = min(thickness / INSULATION_CELLS_MIN, INSULATION_CELL)
+    heat = carton.insulation_density * carton.insulation_specific_heat * width**2
+    most = heat / (FACES_OF_A_CELL * STEP_A_CELL * cells_of(carton) * factor)
     if carton.insulation_conductivity <= most:
         return None
     right = f"at most {math.floor(most * 1000) / 1000:g} W/(m K) in walls so thin and light, or thicker walls"
     return Problem(
         "insulation_conductivity_w_m_k", carton.insulation_conductivity, "lets heat through at once", right
     )
+
+
+def cells_of(carton):
+    """About how many cells conduction_grid cuts a carton into."""
+    left, right, front, back, bottom, top = (
+        max(INSULATION_CELLS_MIN, round(wall / INSULATION_CELL)) for wall in carton.insulation
+    )
+    length, width, height = FISH_CELLS_HALF
+    # Halves that are alike are computed once.
+    along = length + left if carton.insulation[0] == carton.insulation[1] else 2 * length + left + right
+    across = width + front if carton.insulation[2] == carton.insulation[3] else 2 * width + front + back
+    return along * across * (2 * height + bottom + top)
 
 
 def too_dense(carton, flesh):

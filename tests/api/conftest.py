@@ -1,7 +1,9 @@
 import pytest
 from django.test import Client
 
+from tests.api.asked import of_list
 from tests.factories.cooperatives import CooperativeFactory, DemoCooperativeFactory
+from tests.factories.scene import trade
 
 
 @pytest.fixture
@@ -24,4 +26,33 @@ def ask(ours):
         answer = Client().get(f"/api/v1/{address}", query)
         return answer.status_code, answer.json()
 
+    return get
+
+
+@pytest.fixture
+def ours_trading(ours):
+    """Our cooperative with a route, a vehicle, a carton, a buyer and every price."""
+    return trade(ours)
+
+
+@pytest.fixture
+def theirs_trading(theirs):
+    """The strangers with the same of their own, under other short names."""
+    found = trade(theirs)
+    for row, slug in ((found.route, "their-route"), (found.design, "their-carton"), (found.buyer, "theirs")):
+        row.slug = slug
+        row.save()
+    return found
+
+
+@pytest.fixture
+def departures(ask, ours_trading):
+    """Asks for departures of the trade; answers with the whole body of a good answer."""
+
+    def get(**changes):
+        status, answer = ask("departures/", **of_list(ours_trading, **changes))
+        assert status == 200, answer
+        return answer
+
+    get.trade = ours_trading
     return get

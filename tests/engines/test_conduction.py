@@ -87,7 +87,7 @@ def test_fish_never_gets_warmer_than_the_air_or_colder_than_it_was():
         curves = warm(common_carton(), start=start, outside=outside, hours=200, insulation_start=outside)
         low, high = min(start, outside), max(start, outside)
         # The last digit of the table; the warmest part is read from slopes that overshoot where fish cools.
-        for reading, slack in ((curves.core, 1e-5), (curves.mean, 1e-5), (curves.warmest, 0.1)):
+        for reading, slack in ((curves.core, 1e-5), (curves.mean, 1e-5), (curves.warmest, 0.15)):
             assert reading.min() >= low - slack
             assert reading.max() <= high + slack
 

@@ -38,9 +38,8 @@ def brute_force(table, one, receiving, first):
     _, travel, deviation = one
     k = np.clip(np.searchsorted(table.deviation, deviation, side="right") - 1, 0, 1)
     weight = (deviation - table.deviation[k]) / (table.deviation[k + 1] - table.deviation[k])
-    log = np.log(table.hold)
-    by_travel = log[:, :, k] + weight * (log[:, :, k + 1] - log[:, :, k])
-    hold = np.exp([np.interp(travel, table.travel, row) for row in by_travel])
+    by_travel = table.hold[:, :, k] + np.clip(weight, 0, 1) * (table.hold[:, :, k + 1] - table.hold[:, :, k])
+    hold = [np.interp(travel, table.travel, row) for row in by_travel]
     holds = np.interp(waits, table.wait, hold)
     over = receive(waits + travel, opens=receiving.opens, closes=receiving.closes)
     hard = np.minimum(holds, receiving.deadline) >= over
@@ -52,7 +51,7 @@ def brute_force(table, one, receiving, first):
 def test_the_last_hard_wait_is_what_a_plain_search_finds(receiving, case):
     some = draws()
     holds = table(**case)
-    found = departure.outcomes(table=holds, draws=some, receiving=receiving, wait=HOUR).last_hard
+    found = departure.last_hard_departures(table=holds, draws=some, receiving=receiving)
     for got, *one in zip(found, *some, strict=True):
         expected = brute_force(holds, one, receiving, 0.0)
         assert got == expected if np.isinf(expected) else expected - 1e-6 <= got <= expected + 30.0
@@ -60,10 +59,10 @@ def test_the_last_hard_wait_is_what_a_plain_search_finds(receiving, case):
 
 def test_hand_over_and_hold_are_those_of_the_planned_departure():
     some = draws()
-    found = departure.outcomes(table=table(), draws=some, receiving=OFFICE, wait=2 * HOUR)
+    found = departure.as_planned(table=table(), draws=some, receiving=OFFICE, wait=2 * HOUR)
     arrival = 2 * HOUR + some.delay + some.travel
     np.testing.assert_allclose(found.handed_over, receive(arrival, opens=OFFICE.opens, closes=OFFICE.closes))
-    middle = departure.outcomes(
+    middle = departure.as_planned(
         table=table(),
         draws=Draws(np.zeros(1), np.full(1, 20 * HOUR), np.zeros(1)),
         receiving=ALWAYS,
@@ -73,8 +72,8 @@ def test_hand_over_and_hold_are_those_of_the_planned_departure():
 
 
 def test_waiting_longer_is_never_likelier_to_arrive_hard():
-    found = departure.outcomes(table=table(hold=45.0, bends=4.0), draws=draws(), receiving=OFFICE, wait=HOUR)
-    chances = departure.chance_hard(last=found.last_hard, wait=np.arange(0, 60) * HOUR)
+    last = departure.last_hard_departures(table=table(hold=45.0, bends=4.0), draws=draws(), receiving=OFFICE)
+    chances = departure.chance_hard(last=last, wait=np.arange(0, 60) * HOUR)
     assert chances[0] > 0
     assert np.all(np.diff(chances) <= 0)
 
@@ -100,14 +99,14 @@ def test_a_constant_hold_gives_the_quantile_of_the_journey():
         np.array([0.0, 40.0]) * HOUR, np.array([20.0]) * HOUR, np.array([0.0]), np.full((2, 1, 1), 48 * HOUR)
     )
     some = Draws(np.zeros(20000), travel, np.zeros(20000))
-    last = departure.outcomes(table=same, draws=some, receiving=ALWAYS, wait=0.0).last_hard
+    last = departure.last_hard_departures(table=same, draws=some, receiving=ALWAYS)
     expected = 48 * HOUR - stats.lognorm(0.2, scale=20 * HOUR).ppf(0.95)
     assert departure.safe_wait(last=last, confidence=0.95) == pytest.approx(expected, abs=20)
 
 
 def test_nothing_is_promised_of_waits_that_were_not_run():
     holds = table(waits=(1.0, 6.0), hold=500.0)
-    last = departure.outcomes(table=holds, draws=draws(), receiving=ALWAYS, wait=HOUR).last_hard
+    last = departure.last_hard_departures(table=holds, draws=draws(), receiving=ALWAYS)
     assert last.max() == 6 * HOUR
 
 
@@ -123,7 +122,7 @@ def test_the_earliest_closing_leaves_the_hold_for_the_journey():
 def test_a_deadline_counts_as_much_as_the_hold():
     late = ALWAYS._replace(deadline=25 * HOUR)
     some = Draws(np.zeros(2), np.array([20.0, 26.0]) * HOUR, np.zeros(2))
-    found = departure.outcomes(table=table(hold=100.0), draws=some, receiving=late, wait=HOUR).last_hard
+    found = departure.last_hard_departures(table=table(hold=100.0), draws=some, receiving=late, first=HOUR)
     np.testing.assert_allclose(found, [5 * HOUR, -np.inf])
 
 
@@ -147,12 +146,14 @@ def test_a_hand_over_after_the_run_counts_as_soft():
 
 def test_an_array_equals_its_scalars():
     some = draws(50)
-    together = departure.outcomes(table=table(), draws=some, receiving=OFFICE, wait=HOUR)
+
+    def run(rows):
+        case = {"table": table(), "draws": Draws(*(values[rows] for values in some)), "receiving": OFFICE}
+        return *departure.as_planned(**case, wait=HOUR), departure.last_hard_departures(**case)
+
+    together = run(slice(None))
     for n in range(50):
-        alone = departure.outcomes(
-            table=table(), draws=Draws(*(values[n : n + 1] for values in some)), receiving=OFFICE, wait=HOUR
-        )
-        for both, one in zip(together, alone, strict=True):
+        for both, one in zip(together, run(slice(n, n + 1)), strict=True):
             assert both[n] == one[0]
 
 
@@ -171,7 +172,7 @@ GOOD = {"table": table(), "draws": draws(5), "receiving": OFFICE, "wait": HOUR}
 )
 def test_what_makes_no_sense_is_refused_by_name(change, words):
     with pytest.raises(ValueError, match=words):
-        departure.outcomes(**(GOOD | change))
+        departure.as_planned(**(GOOD | change))
 
 
 @pytest.mark.parametrize("confidence", [0.0, 1.0, np.nan])

@@ -60,6 +60,18 @@ def test_an_unsafe_departure_says_what_would_have_to_change(case, reason):
     assert found.margin <= 0
 
 
+def test_a_vehicle_that_often_leaves_late_is_safe_only_up_to_an_hour():
+    times = np.full(1000, 20.0) * HOUR
+    draws = Draws(np.where(np.arange(1000) % 5 == 0, 30.0, 0.0) * HOUR, times, np.zeros(1000))
+    found = judge(
+        runs=runs(), travel=np.array([10.0, 30.0]) * HOUR, draws=draws, receiving=ALWAYS,
+        wait=2 * HOUR, lead=HOUR, confidence=0.9,
+    )  # fmt: skip
+    assert found.chance_hard == pytest.approx(0.8)
+    assert found.reason == "may_leave_late"
+    assert found.latest_departure > 2 * HOUR
+
+
 def test_chances_by_hour_never_rise():
     chances = [chance for _, chance in judged().chances]
     assert chances == sorted(chances, reverse=True)

@@ -6,7 +6,7 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.db import DatabaseError
 
-from coop.management import frontend, server
+from coop.management import engines, frontend, server
 from coop.services.demo import load_demo
 
 LOOK = """
@@ -38,6 +38,7 @@ class Command(BaseCommand):
         self.fill_tables()
         admin = self.admin_words()
         self.build_screens()
+        self.compile_engines()
         address = f"http://{server.HOST}:{port}/"
         self.stdout.write(LOOK.format(address=address, admin=admin, data=settings.DATA))
         self.stdout.flush()
@@ -61,6 +62,12 @@ class Command(BaseCommand):
         password = secrets.token_urlsafe(9)
         people.create_superuser(NAME, password=password)
         return f"name {NAME}, password {password} (shown only this once)"
+
+    def compile_engines(self):
+        if not engines.are_compiled():
+            self.stdout.write("Compiling the engines: about half a minute, and only after a change …")
+            self.stdout.flush()
+        engines.warm_up()
 
     def build_screens(self):
         if not frontend.is_stale(settings.FRONTEND):

@@ -13,6 +13,7 @@ function figures(slot, start) {
     arrives: near(dayAndHour, slot.arrives_until),
     departs: dayAndHour(slot.departs_at),
     close: near(dayAndHour, slot.close_no_earlier_than),
+    latest: near(dayAndHour, slot.latest_safe_departure_at),
     start: degrees(start),
   };
 }
@@ -25,6 +26,7 @@ const WANTED = {
   closed_too_early: ['close'],
   buyer_closed: ['arrives'],
   start_too_warm: ['start'],
+  may_leave_late: ['latest'],
   misses_departure: ['departs'],
 };
 

@@ -1,0 +1,34 @@
+"""The engines before anybody asks them: compiled once for each state of their source, then kept."""
+
+import os
+from pathlib import Path
+
+import numpy as np
+
+from coop.engines import departure
+from coop.engines.departure import Draws, HoldTable, Receiving
+from coop.management.commands.hold_table import PLACES, hold_words
+
+
+def are_compiled():
+    """Whether numba has something to read; the settings name the folder after the engines' source."""
+    kept = Path(os.environ["NUMBA_CACHE_DIR"])
+    return kept.is_dir() and any(kept.rglob("*.nbc"))
+
+
+def warm_up():
+    """Runs each compiled engine once, so that the first person does not wait for the compiler."""
+    hold_words(150.0, -18.0, next(iter(PLACES.values())))
+    one, hour = np.ones(1), np.full(1, 3600.0)
+    table = HoldTable(hour, hour, one, np.full((1, 1, 1), 7200.0))
+    draws, receiving = Draws(hour, hour, one), Receiving(np.zeros(1), np.full(1, np.inf), np.inf)
+    departure.last_hard_departures(table=table, draws=draws, receiving=receiving)
+    found = departure.as_planned(table=table, draws=draws, receiving=receiving, wait=3600.0)
+    departure.expected_softened_share(
+        travel_nodes=hour,
+        deviation_nodes=one,
+        softened=np.zeros((1, 1, 2)),
+        reading_step=3600.0,
+        draws=draws,
+        handed_over=found.handed_over,
+    )
