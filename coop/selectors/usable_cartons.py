@@ -15,7 +15,7 @@ from coop.engines.conduction_grid import (
 from coop.errors import Problem
 from coop.selectors.engine_inputs import carton_of, flesh_of, lognormal_sigma
 
-STEP_A_CELL = 0.002
+STEP_A_CELL = 0.003
 """s of time step for each cell of the grid: with less, four days would take more than about a second."""
 POOREST = 3.0
 """Deviations of the poorest wall that departures follow, of the logarithm of its conductivity."""
