@@ -106,8 +106,9 @@ def hold_tables(packed, outing, *, threads=1):
     """HoldRuns of one carton on one outing."""
     plan = np.array([outing.wait])
     near = {"travel": outing.travel, "deviations": DEVIATIONS, "stop_at": SOFT_ENOUGH, "threads": threads}
+    near["share"] = warmest_share(packed)
     far = {"travel": outing.travel[FAR_TRAVEL], "deviations": FAR_DEVIATIONS, "stop_at": far_enough(packed)}
-    far["read_every"] = 2 * READ_EVERY
+    far |= {"read_every": 2 * READ_EVERY, "share": warmest_share(packed)}
     after, before = waits_after(outing.wait), waits_before(outing)
     departure = outing.closing + outing.wait
     runs = (
@@ -182,7 +183,19 @@ class Followed:
     exposure: ambient.Exposure
 
 
-def follow(packed, outing, waits, closings, *, travel, deviations, stop_at, read_every=READ_EVERY, threads=1):
+def follow(
+    packed,
+    outing,
+    waits,
+    closings,
+    *,
+    travel,
+    deviations,
+    stop_at,
+    share=WARMEST_SHARE,
+    read_every=READ_EVERY,
+    threads=1,
+):
     """Warms the carton on its way for every wait, every travel time and every deviation of its insulation."""
     each_wait, each_closing = np.repeat(waits, len(travel)), np.repeat(closings, len(travel))
     travels = np.tile(travel, len(waits))
@@ -197,7 +210,7 @@ def follow(packed, outing, waits, closings, *, travel, deviations, stop_at, read
         count=int(intervals.max()),
         offset=outing.way.offset,
     )
-    options = {"threads": threads, "stop_at": stop_at, "read_every": read_every}
+    options = {"threads": threads, "stop_at": stop_at, "read_every": read_every, "share": share}
     curves = warmed(packed, exposure, intervals, deviations, **options)
     ends = (intervals * INTERVAL).reshape(len(waits), len(travel))
     return Followed(np.asarray(waits, float), travel, deviations, ends, curves, exposure)
@@ -216,7 +229,7 @@ def limit_holds(curves, kind, value):
     return conduction.hold(time=curves.time, reading=limit_reading(curves, kind), limit=value)
 
 
-def warmed(packed, exposure, intervals, deviations, *, threads, stop_at, read_every):
+def warmed(packed, exposure, intervals, deviations, *, threads, stop_at, read_every, share=WARMEST_SHARE):
     """conduction.warming for every weather with every deviation of the insulation."""
     carton = packed.carton
     weathers = len(exposure.air)
@@ -235,9 +248,7 @@ def warmed(packed, exposure, intervals, deviations, *, threads, stop_at, read_ev
         insulation_start=exposure.air[which, 0],
         insulation_conductivity=np.tile(conductivity, weathers),
         air=Air(exposure.outside, exposure.film, INTERVAL, which),
-        follow=Follow(
-            np.asarray(intervals)[which], read_every, stop_at=stop_at, warmest_share=warmest_share(packed)
-        ),
+        follow=Follow(np.asarray(intervals)[which], read_every, stop_at=stop_at, warmest_share=share),
         threads=threads,
     )
 

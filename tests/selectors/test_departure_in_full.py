@@ -1,5 +1,8 @@
 """One departure with everything behind it, told of one piece."""
 
+from dataclasses import replace
+
+import numpy as np
 import pytest
 
 from coop.engines.ambient import Carries
@@ -39,6 +42,16 @@ def test_the_curves_begin_as_closed_and_the_cautious_one_is_never_colder_at_the_
     assert chosen.cautious_h is not None
     assert chosen.best_h is None or chosen.best_h >= chosen.cautious_h
     assert len(curves.air) >= len(curves.hours) - 1
+
+
+def test_the_warmest_curve_is_that_of_a_twentieth_whatever_the_limit_lets_soften():
+    asked = question(trade(CooperativeFactory()))
+    warmest = []
+    for limit in (0.05, 0.3):
+        one = replace(asked, limit_value=limit)
+        (departure,) = departures_for(one)
+        warmest.append(departure_in_full(one, departure.key).curves.best.warmest)
+    np.testing.assert_array_equal(*warmest)
 
 
 def test_the_sheet_the_ladder_and_the_bill_speak_of_the_same_carton(full):

@@ -8,7 +8,7 @@ from coop.engines.fish import Flesh
 from coop.selectors.engine_inputs import carton_of
 from coop.selectors.hold import hold_curves, packed_of
 from coop.selectors.hold_weather import between
-from coop.selectors.usable_cartons import cells_of, fault_of, fault_of_design
+from coop.selectors.usable_cartons import cells_of, fault_of, fault_of_design, too_thin
 from tests.engines.conduction_cases import common_carton
 from tests.factories.cartons import CartonDesignFactory
 from tests.factories.species import SpeciesFactory
@@ -58,8 +58,7 @@ def test_what_is_right_for_a_carton_that_is_too_dense_or_too_thin_is_right():
     carton = replace(common_carton(), stowage_density=most)
     assert fault_of(carton, COD, conductivity_cv=0.25) is None
     assert held(carton).best_h > 0
-    assert fault_of(with_top(0.005), COD, conductivity_cv=0.25) is None
-    assert load(with_top(0.005), 50.0)
+    assert too_thin(with_top(0.005)) is None
 
 
 def test_solid_frozen_fish_is_heavier_than_ice_and_lighter_than_water():
