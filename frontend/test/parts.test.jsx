@@ -116,6 +116,13 @@ describe('a reason', () => {
     expect(reasonOf(fresh, -18)).toMatchObject({ words: 'The bridge is gone.', ours: false });
   });
 
+  it('names the hour up to which a vehicle that is often late may still be taken', () => {
+    const late = { ...slot, latest_safe_departure_at: '2026-11-26T16:45:00+02:00', reason: { code: 'may_leave_late', words: '' } };
+    expect(reasonOf(late, -18)).toMatchObject({ ours: true });
+    expect(reasonOf(late, -18).words).toContain('16:45');
+    expect(reasonOf({ ...late, latest_safe_departure_at: null }, -18).ours).toBe(false);
+  });
+
   it('is given even where the server calls safe what its chance does not bear', () => {
     expect(reasonOf({ ...slot, reason: null }, -18).words).toContain('below what the cooperative asks for');
   });

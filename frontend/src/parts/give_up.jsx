@@ -36,7 +36,7 @@ const Hours = ({ slot }) => (
 
 const Refusal = ({ slot, asked }) => (
   <div class="refusal">
-    <p class="big">{t('giveup.never')}</p>
+    <p class="big">{t(slot.reason?.code === 'may_leave_late' ? 'giveup.in_time' : 'giveup.never')}</p>
     <Reason slot={slot} asked={asked} />
   </div>
 );
