@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coop.engines import sun
+from coop.engines.carton import STILL_AIR_RESISTANCE
 
 DAY = 86400.0
 DAILY_RANGE_SHARE = np.array(
@@ -25,9 +26,7 @@ SKY_LOSS = 63.0
 EMITTANCE = 0.9
 """Of board for heat radiation, from memory."""
 
-FILM_STILL_SIDE = 1 / 0.13
-FILM_STILL_LID = 1 / 0.17
-FILM_STILL_FLOOR = 1 / 0.10
+FILM_STILL = 1 / np.array(STILL_AIR_RESISTANCE)
 """W/(m² K): ISO 6946 surface resistances; heat flows down into a cold carton's lid and up into its floor."""
 FILM_OUTDOORS = 12.0
 """W/(m² K) of a carton in the open in light air, from memory; less wind would mean a hotter lid."""
@@ -193,9 +192,9 @@ def _faces(air, sunlight, cloud, carries, offset):
     around = air + np.where(closed, offset, 0.0)
     open_film = np.where(carries == Carries.ROOF, FILM_MOVING, FILM_OUTDOORS)
     film = np.empty((*air.shape, 6))
-    film[..., :4] = np.where(open_air, open_film, FILM_STILL_SIDE)[..., None]
-    film[..., 4] = FILM_STILL_FLOOR
-    film[..., 5] = np.where(open_air, open_film, FILM_STILL_LID)
+    film[:] = np.where(open_air[..., None], open_film[..., None], FILM_STILL)
+    # The floor lies sheltered, wherever the carton stands.
+    film[..., 4] = FILM_STILL[4]
     sides = sol_air_temperature(air=air, sunshine=sunlight.upright, film=open_film)
     loss = EMITTANCE * SKY_LOSS * (1 - cloud)
     lid = sol_air_temperature(air=air, sunshine=sunlight.level, film=open_film, sky_loss=loss)

@@ -8,27 +8,12 @@ from coop.engines.conduction_kernel import compiled
 @compiled
 def bracket(nodes, value):
     """Index and weight that place a value between two nodes; beyond the ends the end counts."""
-    k, weight = bracket_open(nodes, value)
-    return k, min(max(weight, 0.0), 1.0)
-
-
-@compiled
-def bracket_open(nodes, value):
-    """As bracket, but straight on beyond the ends."""
     last = len(nodes) - 1
     if last == 0:
         return 0, 0.0
     k = min(max(np.searchsorted(nodes, value, side="right") - 1, 0), last - 1)
-    return k, (value - nodes[k]) / (nodes[k + 1] - nodes[k])
-
-
-@compiled
-def opening(arrival, opens, closes):
-    """First instant at or after an arrival at which the buyer receives; inf after the last."""
-    k = np.searchsorted(closes, arrival, side="left")
-    if k == len(closes):
-        return np.inf
-    return max(arrival, opens[k])
+    weight = (value - nodes[k]) / (nodes[k + 1] - nodes[k])
+    return k, min(max(weight, 0.0), 1.0)
 
 
 @compiled

@@ -17,7 +17,6 @@ from coop.selectors.materials import price_on
 
 LEAST_SHARE = 0.05
 """A carton that is emptier than this is no carton of fish."""
-STILL_FILM = (*[ambient.FILM_STILL_SIDE] * 4, ambient.FILM_STILL_FLOOR, ambient.FILM_STILL_LID)
 
 
 @dataclass(frozen=True)
@@ -92,8 +91,8 @@ def packing_sheet(design, mass_kg, day):
         load=packed,
         capacity_kg=capacity(carton),
         materials=materials_of(design, carton, packed),
-        conductance=conductance(carton, packed, film=STILL_FILM),
-        atp_k=atp_k(carton, film=STILL_FILM),
+        conductance=conductance(carton, packed, film=ambient.FILM_STILL),
+        atp_k=atp_k(carton, film=ambient.FILM_STILL),
         purchases=tuple(_purchases(design, packed, day)),
     )
 

@@ -102,19 +102,19 @@ class HoldRuns:
     planned_end: float
 
 
-def hold_tables(packed, outing, *, threads=1):
+def hold_tables(packed, outing):
     """HoldRuns of one carton on one outing."""
     plan = np.array([outing.wait])
-    near = {"travel": outing.travel, "deviations": DEVIATIONS, "stop_at": SOFT_ENOUGH, "threads": threads}
-    near["share"] = warmest_share(packed)
+    share = warmest_share(packed)
+    near = {"travel": outing.travel, "deviations": DEVIATIONS, "stop_at": SOFT_ENOUGH, "share": share}
     far = {"travel": outing.travel[FAR_TRAVEL], "deviations": FAR_DEVIATIONS, "stop_at": far_enough(packed)}
-    far |= {"read_every": 2 * READ_EVERY, "share": warmest_share(packed)}
+    far |= {"read_every": 2 * READ_EVERY, "share": share}
     after, before = waits_after(outing.wait), waits_before(outing)
     departure = outing.closing + outing.wait
     runs = (
         follow(packed, outing, plan, departure - plan, **near),
-        follow(packed, outing, after, np.full(len(after), outing.closing), **far, threads=threads),
-        follow(packed, outing, before, departure - before, **far, threads=threads),
+        follow(packed, outing, after, np.full(len(after), outing.closing), **far),
+        follow(packed, outing, before, departure - before, **far),
     )
     fine = Nodes(None, np.linspace(outing.travel[0], outing.travel[-1], FINE_TRAVEL), FINE_DEVIATIONS)
     planned, by_wait, by_closing = (table_of(packed, run, fine) for run in runs)
@@ -194,7 +194,6 @@ def follow(
     stop_at,
     share=WARMEST_SHARE,
     read_every=READ_EVERY,
-    threads=1,
 ):
     """Warms the carton on its way for every wait, every travel time and every deviation of its insulation."""
     each_wait, each_closing = np.repeat(waits, len(travel)), np.repeat(closings, len(travel))
@@ -210,8 +209,8 @@ def follow(
         count=int(intervals.max()),
         offset=outing.way.offset,
     )
-    options = {"threads": threads, "stop_at": stop_at, "read_every": read_every, "share": share}
-    curves = warmed(packed, exposure, intervals, deviations, **options)
+    pace = {"stop_at": stop_at, "read_every": read_every, "share": share}
+    curves = warmed(packed, exposure, intervals, deviations, **pace)
     ends = (intervals * INTERVAL).reshape(len(waits), len(travel))
     return Followed(np.asarray(waits, float), travel, deviations, ends, curves, exposure)
 
@@ -229,7 +228,7 @@ def limit_holds(curves, kind, value):
     return conduction.hold(time=curves.time, reading=limit_reading(curves, kind), limit=value)
 
 
-def warmed(packed, exposure, intervals, deviations, *, threads, stop_at, read_every, share=WARMEST_SHARE):
+def warmed(packed, exposure, intervals, deviations, *, stop_at, read_every, share=WARMEST_SHARE, threads=1):
     """conduction.warming for every weather with every deviation of the insulation."""
     carton = packed.carton
     weathers = len(exposure.air)
