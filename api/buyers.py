@@ -4,6 +4,7 @@ from rest_framework import serializers
 from api.figures import INVENTED, Figured
 from api.filtering import OneOf, Slug, Text
 from api.places import PlaceName
+from api.roles import VISITORS
 from api.stored import Row, Rows
 from coop.selectors.buyers import buyers_of
 
@@ -55,6 +56,7 @@ class BuyerFilters(FilterSet):
 class Buyers(Rows):
     """Who takes the fish, at what limit, and in which hours."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(buyers_of)
     filters = BuyerFilters
     output = BuyerOut
@@ -63,5 +65,6 @@ class Buyers(Rows):
 class Buyer(Row):
     """One buyer with the hours in which fish is taken."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(buyers_of)
     output = BuyerOut

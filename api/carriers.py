@@ -3,6 +3,7 @@ from rest_framework import serializers
 
 from api.figures import INVENTED, Figured
 from api.filtering import OneOf, Text
+from api.roles import VISITORS
 from api.stored import Row, Rows
 from coop.selectors.carriers import carriers_of
 
@@ -47,6 +48,7 @@ class CarrierFilters(FilterSet):
 class Carriers(Rows):
     """Who carries cartons, in what, and where these ride and wait."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(carriers_of)
     filters = CarrierFilters
     output = CarrierOut
@@ -55,5 +57,6 @@ class Carriers(Rows):
 class Carrier(Row):
     """One carrier."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(carriers_of)
     output = CarrierOut

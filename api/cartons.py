@@ -4,6 +4,7 @@ from rest_framework import serializers
 from api.figures import ESTIMATED, Figured
 from api.filtering import OneOf, Slug, Text, Truth
 from api.materials import MaterialName
+from api.roles import VISITORS
 from api.stored import Row, Rows
 from coop.selectors.cartons import carton_designs_of
 
@@ -100,6 +101,7 @@ class CartonDesignFilters(FilterSet):
 class CartonDesigns(Rows):
     """Cartons and boxes: outer size, walls, insulation, and what is bought to pack them."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(carton_designs_of)
     filters = CartonDesignFilters
     output = CartonDesignOut
@@ -108,5 +110,6 @@ class CartonDesigns(Rows):
 class CartonDesign(Row):
     """One carton design with its materials."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(carton_designs_of)
     output = CartonDesignOut

@@ -4,6 +4,7 @@ from rest_framework import serializers
 from api.buyers import BuyerName
 from api.figures import INVENTED, Dated, Figured
 from api.filtering import CountsOn, OneOf, Slug
+from api.roles import VISITORS
 from api.routes import RouteName
 from api.stored import Row, Rows
 from coop.selectors.charges import charges_of
@@ -45,6 +46,7 @@ class ChargeFilters(FilterSet):
 class Charges(Rows):
     """What is paid besides fare and materials: everywhere, on one route, or for one buyer."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(charges_of)
     filters = ChargeFilters
     output = ChargeOut
@@ -53,5 +55,6 @@ class Charges(Rows):
 class Charge(Row):
     """One charge."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(charges_of)
     output = ChargeOut

@@ -1,10 +1,18 @@
 from django_filters import FilterSet
 from rest_framework import serializers
+from rest_framework.response import Response
 
+from api.body import read_body
+from api.cooperative import person_of
 from api.figures import INVENTED, Figured
 from api.filtering import Slug, Text
-from api.stored import Row, Rows
+from api.roles import MANAGERS, VISITORS
+from api.stored import Row, Rows, one_of
 from coop.selectors.cooperatives import cooperatives_of
+from coop.services.cooperatives import choose_rules
+
+SHARING_RULES = ("by_weight", "equal", "serial", "shapley", "nucleolus", "capped")
+CLAIMS_RULES = ("proportional", "equal_awards", "equal_losses", "contested")
 
 
 class CooperativeOut(Figured):
@@ -22,6 +30,8 @@ class CooperativeOut(Figured):
     freezing_kwh_per_kg = serializers.FloatField()
     labour_price_minor_per_hour = serializers.IntegerField()
     packing_minutes_per_carton = serializers.FloatField()
+    sharing_rule = serializers.CharField(help_text="of bills that are not closed yet")
+    claims_rule = serializers.CharField()
     is_demo = serializers.BooleanField()
 
     example = {
@@ -39,9 +49,18 @@ class CooperativeOut(Figured):
         "freezing_kwh_per_kg": 0.38,
         "labour_price_minor_per_hour": 2000,
         "packing_minutes_per_carton": 30.0,
+        "sharing_rule": "capped",
+        "claims_rule": "contested",
         "is_demo": True,
         **INVENTED,
     }
+
+
+class RulesIn(serializers.Serializer):
+    sharing_rule = serializers.ChoiceField(choices=SHARING_RULES)
+    claims_rule = serializers.ChoiceField(choices=CLAIMS_RULES)
+
+    example = {"sharing_rule": "capped", "claims_rule": "contested"}
 
 
 class CooperativeFilters(FilterSet):
@@ -52,13 +71,21 @@ class CooperativeFilters(FilterSet):
 class Cooperatives(Rows):
     """The cooperative that a request belongs to: its currency, its hours, what it calls safe."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(cooperatives_of)
     filters = CooperativeFilters
     output = CooperativeOut
 
 
 class Cooperative(Row):
-    """One cooperative."""
+    """One cooperative. Its managers choose how things are shared."""
 
+    may = {"GET": VISITORS, "PATCH": MANAGERS}
     select = staticmethod(cooperatives_of)
+    body = {"PATCH": RulesIn}
     output = CooperativeOut
+
+    def patch(self, request, slug):
+        asked, person = read_body(RulesIn, request, partial=True), person_of(request)
+        one_of(cooperatives_of(person.cooperative), slug=slug)
+        return Response(CooperativeOut(choose_rules(by=person.member, **asked)).data)

@@ -9,6 +9,7 @@ from api.cost_lines import CostOut, cost_of
 from api.cost_question import ConsignmentEchoOut, ConsignmentQuestion, consignment_of, echo_of
 from api.departures import coin_of
 from api.question import read
+from api.roles import VISITORS
 from api.rounding import up
 from coop.selectors.cost_in_full import cost_in_full
 
@@ -88,6 +89,7 @@ class ConsignmentOut(CostOut):
 class Cost(APIView):
     """What a consignment costs, line by line, and what at other weights and in other cartons."""
 
+    may = {"GET": VISITORS}
     question = ConsignmentQuestion
     output = ConsignmentOut
 

@@ -20,6 +20,7 @@ from api.departures_question import (
 from api.packing import packing_of
 from api.question import read, refused
 from api.question_fields import EARLIEST, LARGEST, LATEST
+from api.roles import VISITORS
 from api.rounding import HOUR, down, minute_down, minute_up, nearest, up, written
 from api.warming_curves import curve_of
 from coop.errors import NotFound
@@ -42,6 +43,7 @@ CARRIES = {
 class DepartureInFull(APIView):
     """One departure with one carton: how the fish warms, the way, the bill, the packing sheet."""
 
+    may = {"GET": VISITORS}
     question = DepartureQuestion
     output = DepartureInFullOut
 

@@ -9,6 +9,7 @@ from api.departures_order import kept, ordered, upcoming
 from api.departures_question import DeparturesQuestion, echo_of, question_of, require_departure_after
 from api.pagination import paged
 from api.question import read
+from api.roles import VISITORS
 from api.rounding import written
 from coop.selectors.departures import departures_for
 
@@ -93,6 +94,7 @@ class DeparturesOut(serializers.Serializer):
 class Departures(APIView):
     """Departures of a route with each carton: until what hour they are safe, how likely, at what cost."""
 
+    may = {"GET": VISITORS}
     question = DeparturesQuestion
     output = DeparturesOut
 

@@ -1,18 +1,36 @@
 """The one shape of a failure, and the HTTP status that each failure gets."""
 
 from django.core.exceptions import PermissionDenied
-from django.http import Http404, JsonResponse
+from django.http import Http404, HttpResponse, JsonResponse
 from rest_framework import exceptions
 from rest_framework.response import Response
 
 from coop import errors
 
-STATUS = {errors.Invalid: 400, errors.NotAllowed: 403, errors.NotFound: 404, errors.Conflict: 409}
-CODES = {400: "invalid", 403: "not_allowed", 404: "not_found", 405: "not_allowed", 409: "conflict"}
+STATUS = {
+    errors.Invalid: 400,
+    errors.NotKnown: 401,
+    errors.NotAllowed: 403,
+    errors.NotFound: 404,
+    errors.Conflict: 409,
+    errors.TooLarge: 413,
+    errors.TooMany: 429,
+}
+CODES = {
+    400: "invalid",
+    401: "not_known",
+    403: "not_allowed",
+    404: "not_found",
+    405: "not_allowed",
+    409: "conflict",
+    413: "too_large",
+    429: "too_many",
+}
 WORDS = {
     400: "This request cannot be read.",
     403: "This is not allowed.",
     404: "There is nothing at this address.",
+    429: "Too many tries with this name: wait a quarter of an hour.",
     500: "This is a fault of ours, not of what you asked; the server has it in its log.",
 }
 
@@ -44,7 +62,8 @@ def answer(failure, _context):
     """DRF's exception handler. What is not named here is a fault of ours and goes on to become a 500."""
     if isinstance(failure, errors.Failure):
         status = next(status for kind, status in STATUS.items() if isinstance(failure, kind))
-        return Response(shape(failure.code, failure.message, failure.problems), status=status)
+        body = shape(failure.code, failure.message, failure.problems)
+        return Response(body, status=status, headers=headers_of(failure))
     if isinstance(failure, Http404):
         failure = exceptions.NotFound(WORDS[404])
     if isinstance(failure, PermissionDenied):
@@ -53,6 +72,22 @@ def answer(failure, _context):
         status = failure.status_code
         return Response(shape(CODES.get(status, "invalid"), str(failure.detail)), status=status)
     return None
+
+
+def headers_of(failure):
+    """What HTTP itself wants to be told beside the shape."""
+    if isinstance(failure, errors.NotKnown):
+        return {"WWW-Authenticate": "Token"}
+    if isinstance(failure, errors.TooMany):
+        return {"Retry-After": str(failure.seconds)}
+    return None
+
+
+def locked_out(_request, response, _credentials):
+    """What the limit on tries answers with: ours says it already, the page of the tables says it so."""
+    if response.status_code == 429:
+        return response
+    return HttpResponse(WORDS[429], status=429, content_type="text/plain; charset=utf-8")
 
 
 def page(status):

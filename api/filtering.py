@@ -50,6 +50,10 @@ class OneOf(django_filters.ChoiceFilter):
         super().__init__(choices=[(word, word) for word in words], **options)
 
 
+class Id(django_filters.UUIDFilter):
+    """The id of something that a phone may have named."""
+
+
 class Truth(django_filters.TypedChoiceFilter):
     """true or false; anything else is refused, where BooleanFilter would look away."""
 
@@ -82,4 +86,6 @@ def right_for(field):
         return f"a whole number from {field.min_value} to {field.max_value}"
     if isinstance(field, forms.DateField):
         return "a date such as 2026-03-02"
+    if isinstance(field, forms.UUIDField):
+        return "an id such as 7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c11"
     return f"a text of at most {field.max_length} letters"

@@ -6,6 +6,7 @@ from rest_framework.views import APIView
 from api.cooperative import cooperative_of
 from api.hold_question import HoldQuestion, carton_for, fish_in, surroundings_of
 from api.question import read
+from api.roles import VISITORS
 from api.warming_curves import CurveOut, LimitHoldOut, curve_of
 from coop.selectors.engine_inputs import flesh_of
 from coop.selectors.hold import hold_curves, packed_of
@@ -38,6 +39,7 @@ class HoldOut(serializers.Serializer):
 class Hold(APIView):
     """How long any carton holds that stays where it is, for the limits that buyers set."""
 
+    may = {"GET": VISITORS}
     question = HoldQuestion
     output = HoldOut
 

@@ -3,6 +3,7 @@ from rest_framework import serializers
 
 from api.figures import INVENTED, Dated, Figured
 from api.filtering import OneOf, Slug, Text
+from api.roles import VISITORS
 from api.stored import Row, Rows
 from coop.selectors.materials import materials_of
 
@@ -44,6 +45,7 @@ class MaterialFilters(FilterSet):
 class Materials(Rows):
     """What is bought to pack a carton, with its prices over time."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(materials_of)
     filters = MaterialFilters
     output = MaterialOut
@@ -52,5 +54,6 @@ class Materials(Rows):
 class Material(Row):
     """One material with its prices over time."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(materials_of)
     output = MaterialOut

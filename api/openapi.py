@@ -4,22 +4,18 @@ Imported only when somebody asks for the description.
 """
 
 from django import forms
+from drf_spectacular.extensions import OpenApiAuthenticationExtension
 from drf_spectacular.openapi import AutoSchema
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiExample, OpenApiParameter, OpenApiResponse
 from rest_framework import serializers
 
-from api.errors import shape
+from api.authentication import SCHEME, PhoneAuthentication
 from api.filtering import right_for
+from api.openapi_refusals import refusals_of
 from api.pagination import PageQuestion
-from coop.errors import Problem
-
-WRONG = shape(
-    "invalid",
-    "page: is after the last page.",
-    [Problem("page", "9", "is after the last page", "a whole number from 1 to 3")],
-)
-MISSING = shape("not_found", "There is nothing at this address.")
+from api.roles import ANYBODY, VISITORS
+from api.stored import of_method
 
 
 class ProblemOut(serializers.Serializer):
@@ -62,20 +58,42 @@ def parameter(name, filter_):
     return OpenApiParameter(name, kind, description=right_for(field), enum=words)
 
 
+class TokenScheme(OpenApiAuthenticationExtension):
+    target_class = PhoneAuthentication
+    name = "phoneToken"
+
+    def get_security_definition(self, auto_schema):
+        return {
+            "type": "apiKey",
+            "in": "header",
+            "name": "Authorization",
+            "description": f"`{SCHEME} ` and the token that this phone got when it was enrolled",
+        }
+
+
 class Inspector(AutoSchema):
     """A view without an `output` answers with an object that only its `example` describes."""
 
+    def said(self, name):
+        """What the view says under this name for the method that is being described."""
+        return of_method(getattr(self.view, name, None), self.method)
+
     def is_list(self):
-        return getattr(self.view, "filters", None) is not None
+        return self.method == "GET" and getattr(self.view, "filters", None) is not None
+
+    def status(self):
+        return self.said("status") or 200
 
     def get_operation_id(self):
-        return "_".join([*self._tokenize_path(), *(["one"] if "{" in self.path else [])]).replace("-", "_")
+        words = [*self._tokenize_path(), *(["one"] if "{" in self.path else [])]
+        return "_".join([*words, *([] if self.method == "GET" else [self.method.lower()])]).replace("-", "_")
 
     def get_tags(self):
         return self._tokenize_path()[:1]
 
     def get_auth(self):
-        return []
+        """With a token; without one, too, where visitors of the demonstration or anybody may ask."""
+        return [*super().get_auth(), *([{}] if self.said("may") in (ANYBODY, VISITORS) else [])]
 
     def get_serializer_name(self, serializer, direction):
         return super().get_serializer_name(serializer, direction).removesuffix("Out")
@@ -84,23 +102,37 @@ class Inspector(AutoSchema):
         if self.is_list():
             filters = self.view.filters.base_filters
             return [*(parameter(name, one) for name, one in filters.items()), PageQuestion]
-        question = getattr(self.view, "question", None)
+        question = self.said("question") if self.method == "GET" else None
         return [question] if question else []
 
+    def get_request_serializer(self):
+        return self.said("body")
+
+    def refusals(self):
+        writes = self.method != "GET"
+        return refusals_of(may=self.said("may"), writes=writes, has_rows="{" in self.path)
+
     def get_response_serializers(self):
-        output = getattr(self.view, "output", None) or OpenApiTypes.OBJECT
-        good = page_of(output) if self.is_list() else output
-        answers = {200: good, 400: OpenApiResponse(FailureOut, "what is wrong, and what would be right")}
-        if "{" in self.path:
-            answers[404] = OpenApiResponse(FailureOut, "there is none such")
-        return answers
+        refused = {one.status: OpenApiResponse(FailureOut, one.words) for one in self.refusals()}
+        return {self.status(): self.good(), **refused}
+
+    def good(self):
+        if self.status() == 204:
+            return OpenApiResponse(None, "it is done")
+        output = self.said("output") or OpenApiTypes.OBJECT
+        return page_of(output) if self.is_list() else output
 
     def get_examples(self):
-        good = getattr(self.view, "example", None) or self.view.output.example
-        if self.is_list():
-            good = {"count": 1, "next": None, "previous": None, "results": [good]}
-        found = [OpenApiExample("answer", good, status_codes=["200"])]
-        found.append(OpenApiExample("refusal", WRONG, status_codes=["400"]))
-        if "{" in self.path:
-            found.append(OpenApiExample("missing", MISSING, status_codes=["404"]))
+        found = [] if self.status() == 204 else [example("answer", self.answer(), self.status())]
+        found += [example(one.name, one.example, one.status) for one in self.refusals()]
+        if self.said("body"):
+            found.append(OpenApiExample("sent", self.said("body").example, request_only=True))
         return found
+
+    def answer(self):
+        good = getattr(self.view, "example", None) or self.said("output").example
+        return {"count": 1, "next": None, "previous": None, "results": [good]} if self.is_list() else good
+
+
+def example(name, value, status):
+    return OpenApiExample(name, value, status_codes=[str(status)], response_only=True)

@@ -3,6 +3,7 @@ from rest_framework import serializers
 
 from api.figures import ESTIMATED, Figured
 from api.filtering import Day, OneOf, Slug, Text, Whole
+from api.roles import VISITORS
 from api.stored import Row, Rows, shared
 from coop.selectors.places import climates, day_weathers_of, places
 
@@ -99,6 +100,7 @@ class DayWeatherFilters(FilterSet):
 class Places(Rows):
     """Places of the routes, with the climate of each month."""
 
+    may = {"GET": VISITORS}
     select = shared(places)
     filters = PlaceFilters
     output = PlaceOut
@@ -107,6 +109,7 @@ class Places(Rows):
 class Place(Row):
     """One place with its climate."""
 
+    may = {"GET": VISITORS}
     select = shared(places)
     output = PlaceOut
 
@@ -114,6 +117,7 @@ class Place(Row):
 class Climates(Rows):
     """What each month is like at each place: the mean of many years."""
 
+    may = {"GET": VISITORS}
     select = shared(climates)
     filters = ClimateFilters
     output = ClimateOut
@@ -122,6 +126,7 @@ class Climates(Rows):
 class Climate(Row):
     """One month at one place."""
 
+    may = {"GET": VISITORS}
     select = shared(climates)
     output = ClimateOut
 
@@ -129,6 +134,7 @@ class Climate(Row):
 class DayWeathers(Rows):
     """Weather that somebody entered for a day: it stands in for the climate."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(day_weathers_of)
     filters = DayWeatherFilters
     output = DayWeatherOut
@@ -137,5 +143,6 @@ class DayWeathers(Rows):
 class DayWeather(Row):
     """The weather of one day at one place."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(day_weathers_of)
     output = DayWeatherOut

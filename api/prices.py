@@ -3,6 +3,7 @@ from rest_framework import serializers
 
 from api.figures import INVENTED, Dated, Figured
 from api.filtering import CountsOn, Slug
+from api.roles import VISITORS
 from api.species import SpeciesName
 from api.stored import Row, Rows
 from coop.selectors.prices import fish_prices_of
@@ -37,6 +38,7 @@ class FishPriceFilters(FilterSet):
 class FishPrices(Rows):
     """What a kilogram of fish costs at the lake and fetches in the city, hard or soft."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(fish_prices_of)
     filters = FishPriceFilters
     output = FishPriceOut
@@ -45,5 +47,6 @@ class FishPrices(Rows):
 class FishPrice(Row):
     """One price of one species."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(fish_prices_of)
     output = FishPriceOut

@@ -13,7 +13,10 @@ class Number(serializers.FloatField):
     default_error_messages = {"not_finite": "is no number"}
 
     def to_internal_value(self, data):
-        value = super().to_internal_value(data)
+        try:
+            value = super().to_internal_value(data)
+        except OverflowError:
+            self.fail("not_finite")
         if not math.isfinite(value):
             self.fail("not_finite")
         return value
@@ -105,6 +108,7 @@ RIGHT = (
     (serializers.DateField, "a date such as 2026-03-02"),
     (serializers.TimeField, "an hour such as 16:00"),
     (serializers.SlugField, "a short name of letters, digits and hyphens"),
+    (serializers.UUIDField, "an id such as 7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c11"),
 )
 
 

@@ -4,6 +4,7 @@ from rest_framework import serializers
 from api.figures import ESTIMATED, Figured
 from api.filtering import Slug, Text
 from api.places import PlaceName
+from api.roles import VISITORS
 from api.stored import Row, Rows
 from coop.selectors.routes import legs_of, routes_of
 
@@ -79,6 +80,7 @@ class LegFilters(FilterSet):
 class Routes(Rows):
     """Routes with their legs in order."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(routes_of)
     filters = RouteFilters
     output = RouteOut
@@ -87,6 +89,7 @@ class Routes(Rows):
 class Route(Row):
     """One route with its legs in order."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(routes_of)
     output = RouteOut
 
@@ -94,6 +97,7 @@ class Route(Row):
 class Legs(Rows):
     """Legs of the routes: kilometres, hours, and how much these vary."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(legs_of)
     filters = LegFilters
     output = LegWithRouteOut
@@ -102,5 +106,6 @@ class Legs(Rows):
 class Leg(Row):
     """One leg."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(legs_of)
     output = LegWithRouteOut

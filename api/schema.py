@@ -4,6 +4,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.question import nothing_asked
+from api.roles import ANYBODY
 
 
 @cache
@@ -17,6 +18,8 @@ def description():
 class Description(APIView):
     """The whole interface as OpenAPI."""
 
+    may = {"GET": ANYBODY}
+    authentication_classes = ()
     schema = None
 
     def get(self, request):

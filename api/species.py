@@ -3,6 +3,7 @@ from rest_framework import serializers
 
 from api.figures import ESTIMATED, Figured
 from api.filtering import Slug, Text, Truth
+from api.roles import VISITORS
 from api.stored import Row, Rows, shared
 from coop.selectors.species import all_species
 
@@ -57,6 +58,7 @@ class SpeciesFilters(FilterSet):
 class SpeciesList(Rows):
     """Kinds of fish: what they are made of decides how they warm."""
 
+    may = {"GET": VISITORS}
     select = shared(all_species)
     filters = SpeciesFilters
     output = SpeciesOut
@@ -65,5 +67,6 @@ class SpeciesList(Rows):
 class SpeciesOne(Row):
     """One kind of fish."""
 
+    may = {"GET": VISITORS}
     select = shared(all_species)
     output = SpeciesOut

@@ -4,6 +4,7 @@ from rest_framework import serializers
 from api.carriers import CarrierName
 from api.figures import INVENTED, Dated, Figured
 from api.filtering import CountsOn, Slug, Whole
+from api.roles import VISITORS
 from api.routes import RouteName
 from api.stored import Row, Rows
 from coop.selectors.tariffs import tariffs_of
@@ -70,6 +71,7 @@ class TariffFilters(FilterSet):
 class Tariffs(Rows):
     """What carriers take: the rules of a tariff add up."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(tariffs_of)
     filters = TariffFilters
     output = TariffOut
@@ -78,5 +80,6 @@ class Tariffs(Rows):
 class Tariff(Row):
     """One tariff with its rules and steps."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(tariffs_of)
     output = TariffOut

@@ -4,6 +4,7 @@ from rest_framework import serializers
 from api.carriers import CarrierName
 from api.figures import INVENTED, Dated, Figured
 from api.filtering import CountsOn, Slug, Truth, Whole
+from api.roles import VISITORS
 from api.routes import RouteName
 from api.stored import Row, Rows
 from coop.selectors.timetables import timetables_of
@@ -51,6 +52,7 @@ class TimetableFilters(FilterSet):
 class Timetables(Rows):
     """Hours at which carriers leave, and on which days of the week."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(timetables_of)
     filters = TimetableFilters
     output = TimetableOut
@@ -59,5 +61,6 @@ class Timetables(Rows):
 class Timetable(Row):
     """One hour of departure."""
 
+    may = {"GET": VISITORS}
     select = staticmethod(timetables_of)
     output = TimetableOut

@@ -30,6 +30,12 @@ class Invalid(Failure):
     code = "invalid"
 
 
+class NotKnown(Failure):
+    """Nobody knows who asks: no token, a wrong one, or one that counts no more."""
+
+    code = "not_known"
+
+
 class NotFound(Failure):
     """What was asked for does not exist, or belongs to somebody else."""
 
@@ -46,6 +52,43 @@ class Conflict(Failure):
     """It would contradict what is stored already."""
 
     code = "conflict"
+
+
+class NoRoom(Conflict):
+    """Somebody else has the place: how much is left, and the next departure if one takes the fish."""
+
+    code = "no_room"
+
+    def __init__(self, message, *problems, room_kg, offer=None):
+        super().__init__(message, *problems)
+        self.room_kg = room_kg
+        self.offer = offer
+
+
+class NotSafe(Conflict):
+    """The fish would not surely arrive hard; `judged` carries the reason and its figures."""
+
+    code = "not_safe"
+
+    def __init__(self, message, *problems, judged):
+        super().__init__(message, *problems)
+        self.judged = judged
+
+
+class TooMany(Failure):
+    """Too many tries; `seconds` from now it may be tried again."""
+
+    code = "too_many"
+
+    def __init__(self, message, seconds):
+        super().__init__(message)
+        self.seconds = seconds
+
+
+class TooLarge(Failure):
+    """More was sent than anybody needs to send."""
+
+    code = "too_large"
 
 
 def invalid(field, value, problem, right):

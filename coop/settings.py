@@ -2,6 +2,7 @@
 
 import hashlib
 import os
+from datetime import timedelta
 from pathlib import Path
 
 from django.core.exceptions import ImproperlyConfigured
@@ -76,12 +77,14 @@ def kept_secret(path):
 
 
 def keep_compiled_engines(source, folder):
-    """Lets numba keep what it compiled in the data folder, under a name of all the engines' source.
+    """Lets numba keep what it compiled in the data folder, under a name of all source that is compiled.
 
     numba looks only at the file of the function that is called: beside the source it would go on running
-    an old inner function after an update. It reads this when first imported: it is set before.
+    an old inner function after an update. It reads this when first imported: it is set before. What is
+    compiled calls and reads only files that speak of `compiled` themselves; a test of the house holds that.
     """
-    content = b"".join(path.read_bytes() for path in sorted(source.glob("*.py")))
+    files = [path.read_bytes() for path in sorted(source.glob("*.py"))]
+    content = b"".join(file for file in files if b"compiled" in file)
     name = hashlib.sha256(content).hexdigest()[:16]
     os.environ.setdefault("NUMBA_CACHE_DIR", str(folder / name))
 
@@ -90,6 +93,8 @@ DATA = writable_folder(Path(text("DATA", str(ROOT / ".data"))).resolve())
 SECRET_KEY = text("SECRET_KEY", None) or kept_secret(DATA / "secret_key")
 DEBUG = flag("DEBUG", default=False)
 ALLOWED_HOSTS = words("HOSTS", default="127.0.0.1,localhost,[::1]")
+# Proxies of ours in front of it: only what these append to X-Forwarded-For is believed.
+PROXIES = whole("PROXIES", default=0, least=0, most=5)
 SERVER_THREADS = whole("THREADS", default=8, least=1, most=64)
 # Cores that one answer may use for its thermal runs.
 CORES = whole("CORES", default=min(os.cpu_count() or 1, 64), least=1, most=64)
@@ -107,6 +112,8 @@ INSTALLED_APPS = [
     "django.contrib.staticfiles",
     "rest_framework",
     "django_filters",
+    "knox",
+    "axes",
     "coop",
 ]
 
@@ -114,6 +121,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "coop.screens.Screens",
     "django.middleware.gzip.GZipMiddleware",
+    "api.caching.personal_answers",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.http.ConditionalGetMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -121,6 +129,8 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    # Last: it says "not now" in place of whatever a locked-out sign-in got.
+    "axes.middleware.AxesMiddleware",
 ]
 
 ROOT_URLCONF = "coop.urls"
@@ -161,6 +171,13 @@ CACHES = {
     }
 }
 
+# First of them: it lets nobody try who failed too often.
+AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
+# Those behind it read what was hashed before; a sign-in hashes it anew with the first.
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.Argon2PasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
@@ -194,16 +211,33 @@ WHITENOISE_USE_FINDERS = True
 WHITENOISE_ALLOW_ALL_ORIGINS = False
 WHITENOISE_AUTOREFRESH = False
 
+# 64 hexadecimal digits of the system's own randomness, so 256 bits; stored as SHA-512. When a token ends
+# is decided where it is made.
+KNOX_TOKEN_MODEL = "coop.PhoneToken"
+REST_KNOX = {"AUTH_TOKEN_CHARACTER_LENGTH": 64}
+
+# Five wrong passwords for one name from one place, and that name waits there: elsewhere its owner enters.
+AXES_FAILURE_LIMIT = 5
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_RESET_ON_SUCCESS = True
+# Otherwise whoever goes on trying would keep the owner out for ever.
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
+AXES_CLIENT_IP_CALLABLE = "api.callers.address_of"
+AXES_LOCKOUT_CALLABLE = "api.errors.locked_out"
+AXES_DISABLE_ACCESS_LOG = True
+AXES_ENABLE_ADMIN = False
+AXES_VERBOSE = False
+
 REST_FRAMEWORK = {
     "EXCEPTION_HANDLER": "api.errors.answer",
     "DEFAULT_SCHEMA_CLASS": "api.openapi.Inspector",
     # An answer is always JSON, so ?format= is a parameter like any other unknown one.
     "URL_FORMAT_OVERRIDE": None,
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
-    # Part 2 brings people and roles; until then nobody is known and nothing can be written.
-    "DEFAULT_AUTHENTICATION_CLASSES": [],
-    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.AllowAny"],
+    "DEFAULT_PARSER_CLASSES": ["api.body.JsonBody"],
+    "DEFAULT_AUTHENTICATION_CLASSES": ["api.authentication.PhoneAuthentication"],
+    "DEFAULT_PERMISSION_CLASSES": ["api.roles.MayAsk"],
     "UNAUTHENTICATED_USER": None,
 }
 

@@ -1,6 +1,8 @@
 import socket
+import sqlite3
 
 import pytest
+from django.db import connections
 
 LOOPBACK = ("127.0.0.1", "::1", "localhost")
 
@@ -16,3 +18,25 @@ def no_network(monkeypatch):
         return connect(self, address)
 
     monkeypatch.setattr(socket.socket, "connect", connect_here)
+
+
+@pytest.fixture
+def file_database(django_db_setup, django_db_blocker, monkeypatch, tmp_path):
+    """A database of its own in a file, for tests in which several threads write at once.
+
+    It is a copy of the migrated one, so that no migration runs again, and thrown away afterwards.
+    """
+    with django_db_blocker.unblock():
+        memory = connections["default"]
+        memory.ensure_connection()
+        path = tmp_path / "test.sqlite3"
+        with sqlite3.connect(path) as copy:
+            memory.connection.backup(copy)
+        copy.close()
+        monkeypatch.setitem(memory.settings_dict, "NAME", str(path))
+        connections["default"] = connections.create_connection("default")
+        try:
+            yield path
+        finally:
+            connections["default"].close()
+            connections["default"] = memory

@@ -63,12 +63,23 @@ def test_a_secret_that_cannot_be_read_gets_one_sentence(tmp_path):
 
 def test_compiled_engines_are_kept_apart_for_each_state_of_their_source(monkeypatch, tmp_path):
     folders = []
-    for source in ("inner = 1", "inner = 2", "inner = 1"):
+    for source in ("compiled = 1", "compiled = 2", "compiled = 1"):
         monkeypatch.delenv("NUMBA_CACHE_DIR", raising=False)
         (tmp_path / "kernel.py").write_text(source)
         settings.keep_compiled_engines(tmp_path, tmp_path / "numba")
         folders.append(os.environ["NUMBA_CACHE_DIR"])
     assert folders[0] == folders[2] != folders[1]
+
+
+def test_an_engine_that_is_not_compiled_leaves_what_is_kept_alone(monkeypatch, tmp_path):
+    folders = set()
+    for source in ("bill = 1", "bill = 2"):
+        monkeypatch.delenv("NUMBA_CACHE_DIR", raising=False)
+        (tmp_path / "kernel.py").write_text("compiled = 1")
+        (tmp_path / "bill.py").write_text(source)
+        settings.keep_compiled_engines(tmp_path, tmp_path / "numba")
+        folders.add(os.environ["NUMBA_CACHE_DIR"])
+    assert len(folders) == 1
 
 
 def test_a_folder_for_compiled_engines_that_somebody_named_is_kept(monkeypatch, tmp_path):

@@ -1,7 +1,7 @@
 """What a table refuses beyond its own columns. The name is what the database says when it refuses.
 
 SQLite has no exclusion constraint and checks see one row only, so triggers look at the others. SQLite also
-drops the triggers of a table that a migration rebuilds: such a migration ends with the same operation again.
+drops the triggers of a table that a migration rebuilds: such a migration begins and ends with `restore_rows`.
 """
 
 from typing import NamedTuple
@@ -10,7 +10,7 @@ from django.db import migrations
 
 
 class Refusal(NamedTuple):
-    """A row that is refused before it is written; NEW is the row, OLD what it was."""
+    """A row that is refused before it is written or deleted; NEW is the row, OLD what it was."""
 
     name: str
     table: str
@@ -39,10 +39,12 @@ def sqlite_trigger(refusal):
 
 def postgresql_trigger(refusal):
     name = f"{refusal.name}_{refusal.event.split()[0].lower()}"
+    # What a trigger hands back goes on; nothing would keep the row that was to go, without a word.
+    goes_on = "OLD" if refusal.event == "DELETE" else "NEW"
     return (
         f"CREATE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN IF {refusal.condition} THEN "
         f"RAISE EXCEPTION '{refusal.name}' USING ERRCODE = 'integrity_constraint_violation'; "
-        f"END IF; RETURN NEW; END $$; "
+        f"END IF; RETURN {goes_on}; END $$; "
         f"CREATE TRIGGER {name} BEFORE {refusal.event} ON {refusal.table} FOR EACH ROW EXECUTE FUNCTION {name}()"
     )
 
@@ -95,6 +97,19 @@ def refuse_rows(refusals):
         "postgresql": lambda it: [f"DROP FUNCTION {it.name}_{it.event.split()[0].lower()} CASCADE"],
     }
     return operation(refusals, make, take)
+
+
+def restore_rows(refusals):
+    """What a migration that rebuilds a table begins and ends with, so that both ways leave its triggers there.
+
+    PostgreSQL rebuilds nothing and keeps them.
+    """
+    drop = "DROP TRIGGER IF EXISTS {0.name}_{1}"
+    again = {
+        "sqlite": lambda it: [drop.format(it, it.event.split()[0].lower()), sqlite_trigger(it)],
+        "postgresql": lambda _it: [],
+    }
+    return operation(refusals, again, again)
 
 
 def operation(wanted, make, take):

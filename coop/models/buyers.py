@@ -6,7 +6,7 @@ from coop.models.columns import Hour, Link, Number, Slug, Text
 from coop.models.figures import Figured, sourced
 from coop.models.keys import Keyed
 from coop.models.measures import VARIATION, Range, known, number, ranges, rule, whole
-from coop.models.ownership import Owned
+from coop.models.ownership import Owned, PartOfOwned
 from coop.models.places import Place
 from coop.models.spans import Span
 
@@ -73,9 +73,10 @@ class Weekday(models.IntegerChoices):
     SUNDAY = 6, "Sunday"
 
 
-class ReceivingHours(Span):
+class ReceivingHours(PartOfOwned, Span):
     """When somebody is there to put the fish into the freezer."""
 
+    owned_through = "buyer__cooperative"
     key_fields = ("buyer__cooperative__slug", "buyer__slug", "weekday", "opens_at")
     alike = ("buyer", "weekday")
     span = ("opens_at", "closes_at")

@@ -7,7 +7,7 @@ from coop.models.figures import Figured, sourced
 from coop.models.keys import Keyed
 from coop.models.materials import Material
 from coop.models.measures import SHARE, Range, known, number, ranges, rule, whole
-from coop.models.ownership import Owned
+from coop.models.ownership import Owned, PartOfOwned
 
 OUTER = Range(0.1, 2.5)
 THICKNESS = Range(0, 0.5)
@@ -184,9 +184,10 @@ class MaterialUse(models.TextChoices):
     OTHER = "other", "other"
 
 
-class DesignMaterial(Keyed):
+class DesignMaterial(PartOfOwned):
     """What one carton of a design needs."""
 
+    owned_through = "design__cooperative"
     key_fields = ("design__cooperative__slug", "design__slug", "material__slug", "use")
 
     design = Link(

@@ -23,7 +23,7 @@ class ChargeBasis(models.TextChoices):
     KILOGRAM = "kilogram", "for each kilogram"
 
 
-class Charge(Owned, Figured, Dated):
+class Charge(Dated, Owned, Figured):
     """What is paid besides fare and materials: everywhere, on one route, or for one buyer."""
 
     key_fields = ("cooperative__slug", "route__slug", "buyer__slug", "kind", "name", "valid_from")

@@ -52,7 +52,8 @@ class Material(Owned, Keyed):
         return self.name
 
 
-class MaterialPrice(Figured, Dated):
+class MaterialPrice(Dated, Figured):
+    owned_through = "material__cooperative"
     key_fields = ("material__cooperative__slug", "material__slug", "valid_from")
     alike = ("material",)
 

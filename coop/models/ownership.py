@@ -4,15 +4,36 @@ from django.core.exceptions import ValidationError
 from django.db import models
 
 from coop.models.columns import Link
+from coop.models.keys import Keyed, KeyedManager
+
+
+class OwnedManager(KeyedManager):
+    def of(self, cooperative):
+        """Rows of one cooperative: the one door to them, as `tests/house` holds."""
+        return self.filter(**{self.model.owned_through: cooperative})
+
+
+class PartOfOwned(Keyed):
+    """A row of something that is owned; `owned_through` is the way from it to its cooperative."""
+
+    owned_through = None
+
+    objects = OwnedManager()
+
+    class Meta:
+        abstract = True
 
 
 class Owned(models.Model):
+    owned_through = "cooperative"
     # Names of relations that must belong to the same cooperative; the database holds that too.
     within_cooperative = ()
 
     cooperative = Link(
         "coop.Cooperative", on_delete=models.PROTECT, related_name="%(class)ss", verbose_name="cooperative"
     )
+
+    objects = OwnedManager()
 
     class Meta:
         abstract = True

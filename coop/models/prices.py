@@ -9,7 +9,7 @@ from coop.models.species import Species
 from coop.models.validity import Dated, dated
 
 
-class FishPrice(Owned, Figured, Dated):
+class FishPrice(Dated, Owned, Figured):
     """What a kilogram of one species costs at the lake and fetches in the city, hard or soft."""
 
     key_fields = ("cooperative__slug", "species__code", "valid_from")

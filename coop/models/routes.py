@@ -7,7 +7,7 @@ from coop.models.columns import Link, Slug, Text
 from coop.models.figures import Figured, sourced
 from coop.models.keys import Keyed
 from coop.models.measures import VARIATION, Range, number, ranges, rule, whole
-from coop.models.ownership import Owned
+from coop.models.ownership import Owned, PartOfOwned
 from coop.models.places import Place
 
 CORRELATION = Range(0, 0.99)
@@ -48,9 +48,10 @@ class Route(Owned, Keyed):
         return self.name
 
 
-class Leg(Figured, Keyed):
+class Leg(PartOfOwned, Figured):
     """From one place of a route to the next, with the stop at its end."""
 
+    owned_through = "route__cooperative"
     key_fields = ("route__cooperative__slug", "route__slug", "position")
 
     route = Link(Route, on_delete=models.CASCADE, related_name="legs", verbose_name="route")

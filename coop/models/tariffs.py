@@ -5,9 +5,8 @@ from django.db.models import Q
 from coop.models.carriers import Carrier
 from coop.models.columns import Day, Link, Numbers, Text, YesNo
 from coop.models.figures import Figured, sourced
-from coop.models.keys import Keyed
 from coop.models.measures import MONEY_MINOR, Range, known, money, number, ranges, rule, whole
-from coop.models.ownership import Owned
+from coop.models.ownership import Owned, PartOfOwned
 from coop.models.routes import Route
 from coop.models.validity import Dated, dated
 
@@ -18,7 +17,7 @@ DIVISOR = Range(1000, 20_000)
 SURCHARGE = Range(-0.9, 5)
 
 
-class Tariff(Owned, Figured, Dated):
+class Tariff(Dated, Owned, Figured):
     """What one carrier takes on one route: its rules add up."""
 
     key_fields = ("carrier__cooperative__slug", "carrier__name", "route__slug", "valid_from")
@@ -58,7 +57,8 @@ def only_with(kind, column):
     return Q(kind=kind, **{f"{column}__isnull": False}) | (~Q(kind=kind) & Q(**{f"{column}__isnull": True}))
 
 
-class TariffRule(Keyed):
+class TariffRule(PartOfOwned):
+    owned_through = "tariff__cooperative"
     key_fields = (*(f"tariff__{path}" for path in Tariff.key_fields), "position")
 
     tariff = Link(Tariff, on_delete=models.CASCADE, related_name="rules", verbose_name="tariff")
@@ -147,7 +147,8 @@ class TariffRule(Keyed):
         return f"{self.position}. {self.get_kind_display()}"
 
 
-class TariffStep(Keyed):
+class TariffStep(PartOfOwned):
+    owned_through = "rule__tariff__cooperative"
     key_fields = (*(f"rule__{path}" for path in TariffRule.key_fields), "from_kg")
 
     rule = Link(TariffRule, on_delete=models.CASCADE, related_name="steps", verbose_name="rule")

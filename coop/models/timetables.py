@@ -18,7 +18,7 @@ RIDERS = Range(0.01, 500)
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
-class Timetable(Owned, Figured, Dated):
+class Timetable(Dated, Owned, Figured):
     """One hour of the day at which one carrier leaves on one route, on some days of the week."""
 
     key_fields = (

@@ -4,8 +4,8 @@ from django.db import models
 from django.db.models import F, Q
 
 from coop.models.columns import Day
-from coop.models.keys import KeyedManager
 from coop.models.measures import rule
+from coop.models.ownership import OwnedManager
 from coop.models.spans import Span, begins_before
 
 
@@ -16,6 +16,8 @@ class DatedQuerySet(models.QuerySet):
 
 
 class Dated(Span):
+    """Stands before Owned among the bases of a model, for its manager knows more."""
+
     span = ("valid_from", "valid_until")
 
     valid_from = Day("counts from", help_text="the first day on which it counts")
@@ -26,7 +28,7 @@ class Dated(Span):
         help_text="the first day on which it no longer counts; empty while it goes on",
     )
 
-    objects = KeyedManager.from_queryset(DatedQuerySet)()
+    objects = OwnedManager.from_queryset(DatedQuerySet)()
 
     class Meta:
         abstract = True

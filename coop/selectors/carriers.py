@@ -2,4 +2,4 @@ from coop.models import Carrier
 
 
 def carriers_of(cooperative):
-    return Carrier.objects.filter(cooperative=cooperative)
+    return Carrier.objects.of(cooperative)

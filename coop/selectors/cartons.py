@@ -9,5 +9,5 @@ def design_materials():
 
 def carton_designs_of(cooperative):
     """Carton designs with what each needs, and the prices of that."""
-    designs = CartonDesign.objects.filter(cooperative=cooperative)
+    designs = CartonDesign.objects.of(cooperative)
     return designs.prefetch_related(Prefetch("materials", design_materials()))

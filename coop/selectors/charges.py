@@ -4,7 +4,7 @@ from coop.models import Charge
 
 
 def charges_of(cooperative):
-    return Charge.objects.filter(cooperative=cooperative).select_related("route", "buyer")
+    return Charge.objects.of(cooperative).select_related("route", "buyer")
 
 
 def charges_on(cooperative, day, *, route=None, buyer=None):

@@ -3,11 +3,11 @@ from coop.models import Material, MaterialPrice
 
 def materials_of(cooperative):
     """Materials with all their prices, newest first."""
-    return Material.objects.filter(cooperative=cooperative).prefetch_related("prices")
+    return Material.objects.of(cooperative).prefetch_related("prices")
 
 
 def material_prices_of(cooperative):
-    prices = MaterialPrice.objects.filter(material__cooperative=cooperative)
+    prices = MaterialPrice.objects.of(cooperative)
     return prices.select_related("material").order_by("material__name", "-valid_from")
 
 

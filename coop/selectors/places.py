@@ -11,7 +11,7 @@ def climates():
 
 
 def day_weathers_of(cooperative):
-    return DayWeather.objects.filter(cooperative=cooperative).select_related("place")
+    return DayWeather.objects.of(cooperative).select_related("place")
 
 
 def weather_between(cooperative, first_day, last_day):

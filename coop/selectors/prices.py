@@ -2,7 +2,7 @@ from coop.models import FishPrice
 
 
 def fish_prices_of(cooperative):
-    prices = FishPrice.objects.filter(cooperative=cooperative).select_related("species")
+    prices = FishPrice.objects.of(cooperative).select_related("species")
     return prices.order_by("species__name_en", "-valid_from")
 
 

@@ -9,10 +9,10 @@ def legs():
 
 def routes_of(cooperative):
     """Routes with both ends and their legs in order."""
-    routes = Route.objects.filter(cooperative=cooperative).select_related("origin", "destination")
+    routes = Route.objects.of(cooperative).select_related("origin", "destination")
     return routes.prefetch_related(Prefetch("legs", legs()))
 
 
 def legs_of(cooperative):
-    found = Leg.objects.filter(route__cooperative=cooperative).select_related("route", "start", "end")
+    found = Leg.objects.of(cooperative).select_related("route", "start", "end")
     return found.order_by("route__name", "route", "position")

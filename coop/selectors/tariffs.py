@@ -3,7 +3,7 @@ from coop.models import Tariff
 
 def tariffs_of(cooperative):
     """Tariffs with carrier, route, and their rules and steps in order."""
-    tariffs = Tariff.objects.filter(cooperative=cooperative).select_related("carrier", "route")
+    tariffs = Tariff.objects.of(cooperative).select_related("carrier", "route")
     return tariffs.prefetch_related("rules__steps")
 
 

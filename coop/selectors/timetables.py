@@ -3,7 +3,7 @@ from coop.models import Timetable
 
 def timetables_of(cooperative):
     """Timetables with their carrier and route, of all days."""
-    return Timetable.objects.filter(cooperative=cooperative).select_related("carrier", "route")
+    return Timetable.objects.of(cooperative).select_related("carrier", "route")
 
 
 def timetables_between(route, first_day, last_day):

@@ -1,9 +1,16 @@
 import pytest
-from django.test import Client
+from django.core.cache import cache
 
 from tests.api.asked import of_list
+from tests.api.people import Asking, asking_as, somebody
 from tests.factories.cooperatives import CooperativeFactory, DemoCooperativeFactory
 from tests.factories.scene import trade
+
+
+@pytest.fixture(autouse=True)
+def no_tries():
+    """Tries that failed in one test count in no other."""
+    cache.clear()
 
 
 @pytest.fixture
@@ -20,13 +27,19 @@ def theirs(db):
 
 @pytest.fixture
 def ask(ours):
-    """Asks an address below /api/v1/ and answers with the status and the body."""
+    """Asks as a visitor of ours, the demonstration."""
+    return Asking()
 
-    def get(address, **query):
-        answer = Client().get(f"/api/v1/{address}", query)
-        return answer.status_code, answer.json()
 
-    return get
+@pytest.fixture
+def manager(ours):
+    return somebody(ours, "manager", name="Esther")
+
+
+@pytest.fixture
+def ask_as_manager(manager):
+    """Asks as a manager of ours."""
+    return asking_as(manager)
 
 
 @pytest.fixture

@@ -25,6 +25,11 @@ def is_of_the_one_shape(body):
         (errors.NotFound("There is no such route."), 404, "not_found"),
         (errors.NotAllowed("That belongs to somebody else."), 403, "not_allowed"),
         (errors.Conflict("Somebody was faster."), 409, "conflict"),
+        (errors.NotKnown("Enrol this phone."), 401, "not_known"),
+        (errors.TooLarge("This is too long."), 413, "too_large"),
+        (errors.TooMany("Wait a while.", 90), 429, "too_many"),
+        (exceptions.NotAuthenticated(), 401, "not_known"),
+        (exceptions.UnsupportedMediaType("text/xml"), 415, "invalid"),
         (Http404(), 404, "not_found"),
         (PermissionDenied(), 403, "not_allowed"),
         (exceptions.ParseError(), 400, "invalid"),
@@ -36,6 +41,11 @@ def test_every_failure_has_one_shape(failure, status, code):
     assert response.status_code == status
     assert response.data["error"]["code"] == code
     assert is_of_the_one_shape(response.data)
+
+
+def test_who_is_not_known_hears_what_is_wanted_and_who_waits_hears_how_long():
+    assert answer(errors.NotKnown("Enrol this phone."), {})["WWW-Authenticate"] == "Token"
+    assert answer(errors.TooMany("Wait a while.", 90), {})["Retry-After"] == "90"
 
 
 def test_a_fault_of_ours_is_not_dressed_up_as_anything_else():
@@ -109,9 +119,11 @@ def test_a_strange_host_is_refused_in_that_shape():
 
 
 @pytest.mark.django_db
-def test_no_demonstration_is_a_missing_thing_and_says_how_to_load_it():
+def test_without_a_demonstration_a_visitor_is_told_how_to_load_it_or_to_enrol():
     response = Client().get("/api/v1/places/")
-    assert response.status_code == 404
+    assert response.status_code == 401
+    assert response["WWW-Authenticate"] == "Token"
+    assert "enrol this phone" in response.json()["error"]["message"]
     assert "manage.py demo" in response.json()["error"]["message"]
 
 
@@ -119,7 +131,7 @@ def test_a_fault_of_ours_has_that_shape_keeps_its_words_inside_and_is_logged(mon
     def broken(*_arguments, **_named):
         raise ZeroDivisionError("inside words")
 
-    monkeypatch.setattr("api.stored.cooperative_of", broken)
+    monkeypatch.setattr("api.roles.person_of", broken)
     response = Client(raise_request_exception=False).get("/api/v1/places/")
     assert response.status_code == 500
     assert is_of_the_one_shape(response.json())

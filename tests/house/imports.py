@@ -17,10 +17,18 @@ HARMLESS = {"os.cpu_count"}
 # What each layer may import besides the standard library; a longer name is stricter than a shorter one.
 MAY_IMPORT = {
     "coop.errors": set(),
-    "coop.engines": {"numpy", "scipy", "numba", "coop.engines"},
-    "coop.models": {"django", "coop.models"},
+    "coop.engines": {"numpy", "scipy", "highspy", "numba", "coop.engines"},
+    "coop.models": {"django", "knox", "coop.models"},
     "coop.migrations": {"django", "coop.migrations"},
-    "coop.selectors": {"django", "numpy", "coop.models", "coop.engines", "coop.errors", "coop.selectors"},
+    "coop.selectors": {
+        "django",
+        "knox",
+        "numpy",
+        "coop.models",
+        "coop.engines",
+        "coop.errors",
+        "coop.selectors",
+    },
     "coop.services": {
         "django",
         "numpy",
@@ -29,10 +37,14 @@ MAY_IMPORT = {
         "coop.errors",
         "coop.selectors",
         "coop.services",
+        # people: tokens, and limits on tries
+        "knox",
+        "axes",
     },
     "api": {
         "rest_framework",
         "django_filters",
+        "segno",
         "drf_spectacular",
         "django.conf",
         "django.core",

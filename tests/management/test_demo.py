@@ -86,6 +86,16 @@ def get(port, address):
             return refusal.code, refusal.read().decode()
 
 
+def post(port, address, body):
+    request = urllib.request.Request(
+        f"http://127.0.0.1:{port}{address}",
+        json.dumps(body).encode(),
+        {"Content-Type": "application/json"},
+    )
+    with urllib.request.urlopen(request, timeout=20) as answer:
+        return json.load(answer)
+
+
 def stop(process):
     process.send_signal(signal.SIGINT)
     said, complained = process.communicate(timeout=20)
@@ -108,6 +118,10 @@ def test_it_serves_screens_interface_and_tables_and_keeps_what_was_changed(demo,
     said = greeting(first)
     assert f"http://127.0.0.1:{port}/" in said
     assert re.search(r"name demo, password \S{12} ", said)
+    assert re.search(r"Look as .+ \(member\) or .+ \(packer\) or .+ \(manager\)\.", said)
+    name, password = re.search(r"name (\w+), password (\S{12}) \(shown", said.partition("People")[2]).groups()
+    signing_in = {"name": name, "password": password, "phone_name": "Office"}
+    assert post(port, "/api/v1/sign-in/", signing_in)["me"]["member"]["role"] == "manager"
     assert get(port, "/")[0] == 200
     assert get(port, "/departures/1-20260302-common")[1] == get(port, "/")[1]
     assert get(port, "/gone.png")[0] == 404
@@ -120,7 +134,9 @@ def test_it_serves_screens_interface_and_tables_and_keeps_what_was_changed(demo,
         tables.execute("UPDATE coop_cooperative SET name = 'Changed by hand'")
     tables.close()
     second = demo("--port", port)
-    assert "shown at the first start" in greeting(second)
+    said_again = greeting(second)
+    assert "shown at the first start" in said_again
+    assert password not in said_again
     cooperatives = json.loads(get(port, "/api/v1/cooperatives/")[1])
     assert [one["name"] for one in cooperatives["results"]] == ["Changed by hand"]
     assert json.loads(get(port, "/api/v1/species/")[1]) == species
