@@ -11,6 +11,7 @@ class CooperativeTable(Table):
     fieldsets = (
         (None, {"fields": ["name", "slug", "language", "time_zone", "is_demo"]}),
         ("Money", {"fields": ["currency", "currency_decimals", "coin_minor"]}),
+        ("How money is shared", {"fields": ["sharing_rule", "claims_rule"]}),
         ("What counts as safe", {"fields": ["confidence", "softened_share_limit"]}),
         (
             "Packing and freezing",
@@ -30,7 +31,7 @@ class CooperativeTable(Table):
 
 @admin.register(Member)
 class MemberTable(OwnedTable):
-    list_display = ("name", "phone", "joined_on", "cooperative")
-    list_filter = ("cooperative",)
+    list_display = ("name", "role", "phone", "joined_on", "left_on", "cooperative")
+    list_filter = ("cooperative", "role")
     list_select_related = ("cooperative",)
     search_fields = ("name", "phone")

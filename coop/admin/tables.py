@@ -32,4 +32,26 @@ class OwnedTable(Table):
         return (*kept, "cooperative") if obj else kept
 
 
+class KeptTable(Table):
+    """What people do by the services is shown here and not changed: it has to agree with other tables."""
+
+    def has_add_permission(self, request, *_row):
+        return False
+
+    def has_change_permission(self, request, *_row):
+        return False
+
+    def has_delete_permission(self, request, *_row):
+        return False
+
+
+class KeptRows(admin.TabularInline):
+    """Rows of a kept table."""
+
+    extra = 0
+    has_add_permission = KeptTable.has_add_permission
+    has_change_permission = KeptTable.has_change_permission
+    has_delete_permission = KeptTable.has_delete_permission
+
+
 SOURCE = ("Where the figures come from", {"fields": ["figures", "source"]})

@@ -46,9 +46,21 @@ class Hour(Wordless, models.TimeField):
     pass
 
 
+class Instant(Wordless, models.DateTimeField):
+    pass
+
+
+class Identity(Wordless, models.UUIDField):
+    pass
+
+
 class Numbers(Wordless, models.JSONField):
     pass
 
 
 class Link(Wordless, models.ForeignKey):
+    pass
+
+
+class OneLink(Wordless, models.OneToOneField):
     pass

@@ -24,6 +24,22 @@ class Language(models.TextChoices):
     SWAHILI = "sw", "Kiswahili"
 
 
+class SharingRule(models.TextChoices):
+    BY_WEIGHT = "by_weight", "by weight"
+    EQUAL = "equal", "in equal parts"
+    SERIAL = "serial", "serially, the smallest first"
+    SHAPLEY = "shapley", "by what each adds, on average (Shapley)"
+    NUCLEOLUS = "nucleolus", "so that the least content is content (nucleolus)"
+    CAPPED = "capped", "by weight, nobody more than alone"
+
+
+class ClaimsRule(models.TextChoices):
+    PROPORTIONAL = "proportional", "in proportion"
+    EQUAL_AWARDS = "equal_awards", "equal awards"
+    EQUAL_LOSSES = "equal_losses", "equal losses"
+    CONTESTED = "contested", "half of what is contested"
+
+
 class Cooperative(Figured, Keyed):
     key_fields = ("slug",)
 
@@ -69,6 +85,20 @@ class Cooperative(Figured, Keyed):
     )
     labour_price_minor_per_hour = money("price of an hour of work", "in minor units (ngwee)")
     packing_minutes_per_carton = number("minutes to pack a carton", PACKING_MINUTES)
+    sharing_rule = Text(
+        "a bill is shared",
+        max_length=10,
+        choices=SharingRule.choices,
+        default=SharingRule.CAPPED,
+        help_text="what each member pays of a parcel; counts for parcels that close from now on",
+    )
+    claims_rule = Text(
+        "a loss is shared",
+        max_length=14,
+        choices=ClaimsRule.choices,
+        default=ClaimsRule.CONTESTED,
+        help_text="who gets how much when there is less than was claimed",
+    )
     is_demo = YesNo("demonstration", default=False, help_text="invented; at most one is")
 
     class Meta:
@@ -89,7 +119,7 @@ class Cooperative(Figured, Keyed):
                 labour_price_minor_per_hour=MONEY_MINOR,
                 packing_minutes_per_carton=PACKING_MINUTES,
             ),
-            *known("cooperative", language=Language),
+            *known("cooperative", language=Language, sharing_rule=SharingRule, claims_rule=ClaimsRule),
             *sourced("cooperative"),
         ]
 

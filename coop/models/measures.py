@@ -23,6 +23,8 @@ MONTH = Range(1, 12)
 # The coefficient of variation of a time: standard deviation over mean.
 VARIATION = Range(0, 5)
 MONEY_MINOR = Range(0, 1_000_000_000_000)
+# What is owed is positive, what was paid is negative.
+SIGNED_MONEY_MINOR = Range(-1_000_000_000_000, 1_000_000_000_000)
 
 
 def finite(value):
@@ -47,6 +49,10 @@ def whole(label, span, help_text="", **options):
 
 def money(label, help_text, **options):
     return _of(Money, label, MONEY_MINOR, help_text, options)
+
+
+def signed_money(label, help_text, **options):
+    return _of(Money, label, SIGNED_MONEY_MINOR, help_text, options)
 
 
 def ranges(table, **spans):

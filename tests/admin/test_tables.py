@@ -5,6 +5,7 @@ from django.apps import apps
 from django.contrib import admin
 from django.contrib.messages import get_messages
 
+from coop.admin.tables import KeptTable
 from coop.models import DesignMaterial, Leg, Tariff, TariffStep, Timetable
 from tests.admin.pages import address, mistakes, send
 from tests.factories.carriers import CarrierFactory
@@ -18,7 +19,11 @@ from tests.selectors.queries import questions
 pytestmark = pytest.mark.django_db
 
 TABLES = [model for model in apps.get_app_config("coop").get_models() if admin.site.is_registered(model)]
+KEPT = [model for model in TABLES if isinstance(admin.site.get_model_admin(model), KeptTable)]
+EDITED = [model for model in TABLES if model not in KEPT]
 each_table = pytest.mark.parametrize("model", TABLES, ids=[model.__name__ for model in TABLES])
+each_edited = pytest.mark.parametrize("model", EDITED, ids=[model.__name__ for model in EDITED])
+each_kept = pytest.mark.parametrize("model", KEPT, ids=[model.__name__ for model in KEPT])
 
 
 def test_every_table_is_edited_by_itself_or_inside_its_parent():
@@ -31,11 +36,22 @@ def test_every_table_is_edited_by_itself_or_inside_its_parent():
 def test_every_page_opens(admin_client, model):
     row = stored(model)
     listing = address(model).removesuffix("add/")
-    for page in (listing, address(model), address(model, row)):
+    for page in (listing, address(model, row)):
         assert admin_client.get(page).status_code == 200
+    assert admin_client.get(address(model)).status_code == (403 if model in KEPT else 200)
 
 
-@each_table
+@each_kept
+def test_what_services_write_is_shown_and_not_changed(admin_client, model):
+    row = stored(model)
+    before = list(model.objects.values())
+    page = address(model, row)
+    assert admin_client.post(page, {}).status_code == 403
+    assert admin_client.post(page.replace("change", "delete"), {"post": "yes"}).status_code == 403
+    assert list(model.objects.values()) == before
+
+
+@each_edited
 def test_what_is_shown_can_be_saved_as_it_is(admin_client, model):
     row = stored(model)
     answer = send(admin_client, address(model, row))

@@ -1,0 +1,73 @@
+"""Lots with what became of them: how much lies in cartons, and how far the slowest part has come."""
+
+from django.db.models import Case, CharField, F, FloatField, Min, Prefetch, Q, Sum, Value, When
+from django.db.models.functions import Coalesce, Greatest
+
+from coop.errors import NotFound
+from coop.models import Lot, ParcelState, Part
+
+LEAST_KG = 0.0005
+"""Less than half a gram is no fish, but what is left of adding up floats."""
+OFFERED, PARTLY_PLACED, PLACED, WITHDRAWN = "offered", "partly_placed", "placed", "withdrawn"
+LOT_STATES = (OFFERED, PARTLY_PLACED, PLACED, *ParcelState.values[1:], WITHDRAWN)
+# In an open carton; in a closed one; and then as far as its parcel has come.
+STAGES = (PLACED, *ParcelState.values[1:])
+
+
+def lots_of(cooperative):
+    """Lots with their owner, route, buyer, species and parcels, and three columns that lists filter by.
+
+    placed_kg lies in cartons, left_kg waits for one, state is one of LOT_STATES.
+    """
+    parts = Part.objects.of(cooperative).select_related("carton__parcel").order_by("carton__parcel", "carton")
+    found = Lot.objects.of(cooperative).select_related("member", "route", "buyer", "species", "offered_by")
+    # A list that is summed up by the database has no order but the one that is said.
+    return with_states(found).prefetch_related(Prefetch("parts", parts)).order_by("-offered_at", "-pk")
+
+
+def with_states(lots):
+    placed = Coalesce(Sum("parts__mass_kg"), 0.0, output_field=FloatField())
+    lots = lots.annotate(placed_kg=placed, stage=Min(stage_of_a_part()))
+    left = Case(
+        When(withdrawn_at__isnull=False, then=Value(0.0)),
+        default=Greatest(F("mass_kg") - F("placed_kg"), 0.0),
+        output_field=FloatField(),
+    )
+    return lots.annotate(left_kg=left, state=state_of_a_lot())
+
+
+def stage_of_a_part():
+    """How far a part has come, as a place in STAGES; nothing for a lot without parts."""
+    beyond = {
+        state: number for number, state in enumerate(STAGES) if state not in (PLACED, ParcelState.CLOSED)
+    }
+    return Case(
+        *(When(parts__carton__parcel__state=state, then=Value(number)) for state, number in beyond.items()),
+        When(parts__carton__closed_at__isnull=False, then=Value(STAGES.index(ParcelState.CLOSED))),
+        When(parts__isnull=False, then=Value(STAGES.index(PLACED))),
+    )
+
+
+def state_of_a_lot():
+    waits = Q(withdrawn_at__isnull=True, placed_kg__lt=F("mass_kg") - LEAST_KG)
+    return Case(
+        When(stage__isnull=True, withdrawn_at__isnull=False, then=Value(WITHDRAWN)),
+        When(stage__isnull=True, then=Value(OFFERED)),
+        When(waits, then=Value(PARTLY_PLACED)),
+        *(When(stage=number, then=Value(state)) for number, state in enumerate(STAGES)),
+        output_field=CharField(),
+    )
+
+
+def waiting_lots(cooperative, route, buyer):
+    """Lots of one way with something left to place, the one that is ready first first."""
+    found = lots_of(cooperative).filter(route=route, buyer=buyer, state__in=(OFFERED, PARTLY_PLACED))
+    return found.order_by("ready_at", "pk")
+
+
+def lot_named(cooperative, uuid):
+    """One lot of a cooperative by its id."""
+    found = lots_of(cooperative).filter(uuid=uuid).first()
+    if found is None:
+        raise NotFound("There is no such lot.")
+    return found
