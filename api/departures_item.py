@@ -134,8 +134,7 @@ def item_of(departure, question):
         **price_of(departure.bill),
         "reason": reason_of(departure, question),
         "rests_on": {
-            # No trip is logged yet: the hours are those of the legs alone.
-            "trips": 0,
+            "trips": departure.trips,
             "insulation_measured": design.measured_on is not None,
             "weather": departure.weather,
         },

@@ -102,16 +102,16 @@ def draw_journey(*, legs, correlation, breakdown, last_stretch, spread, uniforms
     Returns Journey; no leg is faster than its floor, and with a spread quantiles have a meaning, means none.
     Raises ValueError that names the leg, the argument and the value that is out of range.
     Source: No source: lognormal times with one common factor; the slowest trip of the figures becomes the
-        slowest by the log, and so on in order, its time above the floor shared out as the figures share it.
+        slowest by the log, and so on in order. Breakdowns stay as the figures have them: a few trips without
+        one say little of what is rare, and would make the slowest trips look quicker than they are.
     """
     figures, uniforms = _checked(legs), checked_uniforms(uniforms, journey_dimensions(legs))
     require("correlation", correlation, 0 <= correlation <= MOST_CORRELATION, f"0 to {MOST_CORRELATION}")
     above = _above_floor(figures, correlation, uniforms[:, : 2 * len(legs) + 1])
     broken = _breakdown_times(breakdown, uniforms[:, -3])
     if spread is not None:
-        expected = _expected_above(figures, breakdown)
-        factor = _stretch(above.sum(axis=1) + broken, expected, spread, uniforms[:, -1])
-        above, broken = above * factor[:, None], broken * factor
+        factor = _stretch(above.sum(axis=1), _expected_above(figures), spread, uniforms[:, -1])
+        above = above * factor[:, None]
     last = lognormal_quantile(uniforms[:, -2], **last_stretch._asdict())
     leg_times = figures[:, 1] + above
     return Journey(
@@ -123,21 +123,20 @@ def draw_journey(*, legs, correlation, breakdown, last_stretch, spread, uniforms
     )
 
 
-def log_ratio(road, *, legs, breakdown):
-    """Logarithm of a trip's time above the floor against what the route's figures expect.
+def log_ratio(road, *, legs):
+    """Logarithm of a trip's time above the floor against what the figures expect of one without a breakdown.
 
-    road        (n,)        s     from leaving until the end of the route, longer than all floors together
-    legs        (m,)        Leg
-    breakdown   Breakdown   –
+    road   (n,)   s     from leaving until the end of the route, longer than all floors together
+    legs   (m,)   Leg
 
-    Returns (n,) –; 0 is a trip that took as long as the figures expect on average.
+    Returns (n,) –; 0 is a trip that took as long as the figures expect on average, one that broke down is slow.
     Raises ValueError for a trip that is not longer than the floors: then a floor is set too high.
     Source: No source: definition.
     """
     figures, road = _checked(legs), np.asarray(road, float)
     floor = figures[:, 1].sum()
     require("road", road, (road > floor) & np.isfinite(road), f"longer than the floor of {floor:g} s")
-    return np.log((road - floor) / _expected_above(figures, breakdown))
+    return np.log((road - floor) / _expected_above(figures))
 
 
 def receive(arrival, *, opens, closes):
@@ -201,9 +200,9 @@ def _breakdown_times(breakdown, uniform):
     return times
 
 
-def _expected_above(figures, breakdown):
+def _expected_above(figures):
     mean, floor, _, stop_mean, _ = figures.sum(axis=0)
-    return mean - floor + stop_mean + breakdown.chance * breakdown.mean
+    return mean - floor + stop_mean
 
 
 def _stretch(above, expected, spread, tie):

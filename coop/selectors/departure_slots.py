@@ -24,6 +24,7 @@ from coop.selectors.engine_inputs import (
 from coop.selectors.places import places, weather_between
 from coop.selectors.thermal_runs import HORIZON, TRAVEL_SHARES, Way, way_of
 from coop.selectors.timetables import timetables_between
+from coop.selectors.trips import spread_of, trips_of
 
 SEED = 19
 """Every journey is drawn with the same numbers, so that two departures differ by their figures alone."""
@@ -91,6 +92,7 @@ class Rows:
     day_weathers: tuple
     timetables: tuple[Timetable, ...]
     receiving_hours: tuple
+    trips: tuple = ()
 
 
 def rows_of(question):
@@ -112,6 +114,7 @@ def rows_of(question):
         day_weathers=tuple(weather_between(question.cooperative, first, last).filter(place__in=wanted)),
         timetables=tuple(timetables_between(question.route, question.first_day, question.last_day)),
         receiving_hours=tuple(question.buyer.receiving_hours.all()),
+        trips=trips_of(question.cooperative, question.route),
     )
 
 
@@ -151,17 +154,16 @@ def draws_of(question, rows, timetable):
     columns = journey_dimensions(legs)
     uniforms = draw_uniforms(columns + DELAY_DIMENSIONS + 1, seed=SEED)
     carrier, buyer = timetable.carrier, question.buyer
-    journey = draw_journey(
-        legs=legs,
-        correlation=question.route.leg_correlation,
-        breakdown=Breakdown(
+    arguments = {
+        "correlation": question.route.leg_correlation,
+        "breakdown": Breakdown(
             carrier.breakdown_chance, carrier.breakdown_hours_mean * HOUR, carrier.breakdown_hours_cv
         ),
-        last_stretch=Duration(buyer.last_stretch_hours_mean * HOUR, buyer.last_stretch_hours_cv),
-        # No trip is logged yet: the figures of the legs alone.
-        spread=None,
-        uniforms=uniforms[:, :columns],
-    )
+        "last_stretch": Duration(buyer.last_stretch_hours_mean * HOUR, buyer.last_stretch_hours_cv),
+        "uniforms": uniforms[:, :columns],
+    }
+    spread = spread_of(rows.trips, carrier=carrier, legs=legs, journey=arguments)
+    journey = draw_journey(legs=legs, spread=spread, **arguments)
     filling = (
         Filling(timetable.seats_left, timetable.riders_per_hour / HOUR)
         if timetable.leaves_when_full

@@ -13,7 +13,7 @@ from coop.engines.carton import capacity
 from coop.engines.carton_choice import fewest_cartons
 from coop.engines.departure import Draws, Receiving
 from coop.errors import NotFound
-from coop.selectors.cost import Bill, bill_of, prices_for
+from coop.selectors.cost import Bill, bill_of, prices_for, rows_behind
 from coop.selectors.departure_judgement import Judgement, judge
 from coop.selectors.departure_slots import (
     Question,
@@ -28,9 +28,10 @@ from coop.selectors.departure_slots import (
     weather_around,
     weather_known,
 )
-from coop.selectors.engine_inputs import carton_of, flesh_of, lognormal_sigma
+from coop.selectors.engine_inputs import carton_of, flesh_of, legs_of_journey, lognormal_sigma
 from coop.selectors.packing import pack
 from coop.selectors.thermal_runs import Outing, Packed, hold_tables
+from coop.selectors.trips import roads_of
 
 SAFE_MINUTES = 5
 """Hours that decide about the fish are rounded to five minutes, always to the safe side."""
@@ -47,6 +48,8 @@ class Departure:
     judgement: Judgement
     bill: Bill
     weather: str
+    trips: int
+    """Logged trips that the hours of the journey rest on."""
 
     @property
     def key(self):
@@ -87,7 +90,7 @@ def departures_for(question: Question):
     """Every departure of the days asked for, with every carton design, in order of departure."""
     rows = rows_of(question)
     prices = prices_for(question.cooperative, question.route, question.buyer, question.species)
-    key = "departures:" + digest(question, rows, prices, _materials(question))
+    key = "departures:" + digest(question, rows, prices, rows_behind(prices, question.designs))
     found = cache.get(key)
     if found is None:
         found = work_out(question, rows, prices)
@@ -149,7 +152,7 @@ def departure_of(question, prices, plan, design, cartons, judgement, bills):
         bills[same_bill] = bill_for(question, prices, slot, design, cartons, judgement)
     closes_at = question.closes_at or slot.closes_at
     judgement = refused(judgement, refusal_of(question, slot))
-    return Departure(slot, design, cartons, closes_at, judgement, bills[same_bill], plan.weather)
+    return Departure(slot, design, cartons, closes_at, judgement, bills[same_bill], plan.weather, plan.trips)
 
 
 @dataclass(frozen=True)
@@ -161,6 +164,7 @@ class Plan:
     draws: Draws
     receiving: Receiving
     weather: str
+    trips: int
     same_run: tuple
     same: tuple
 
@@ -172,7 +176,8 @@ def plan_of(question, rows, slot, journeys):
     hours = (receiving.opens.tobytes(), receiving.closes.tobytes(), receiving.deadline)
     arrives_at = slot.departs_at + timedelta(seconds=float(travel[len(travel) // 2]))
     weather = weather_known(question, rows, slot.closes_at, arrives_at)
-    return Plan(slot, outing, draws, receiving, weather, same_run, (same_run, *hours))
+    trips = len(roads_of(rows.trips, carrier=slot.carrier, legs=legs_of_journey(rows.legs)))
+    return Plan(slot, outing, draws, receiving, weather, trips, same_run, (same_run, *hours))
 
 
 def refused(judgement, reason):
@@ -238,11 +243,4 @@ def bill_for(question, prices, slot, design, cartons, judgement):
         day=slot.departs_at.date(),
         softened_share=round(judgement.expected_softened_share, 4),
         with_fish=question.with_fish,
-    )
-
-
-def _materials(question):
-    """What the cost of the designs rests on, for the key of the answer."""
-    return tuple(
-        (row, row.material, *row.material.prices.all()) for d in question.designs for row in d.materials.all()
     )

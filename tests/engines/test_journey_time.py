@@ -159,7 +159,7 @@ def test_a_breakdown_makes_no_journey_shorter():
 def test_with_a_log_the_time_above_the_floor_follows_the_students_t_of_scipy():
     spread = StudentT(0.15, 0.25, 8.0, 6)
     journey = drawn(spread=spread)
-    ratios = np.sort(log_ratio(journey.road, legs=LEGS, breakdown=SOMETIMES))
+    ratios = np.sort(log_ratio(journey.leg_times.sum(axis=1), legs=LEGS))
     middle_ranks = (np.arange(COUNT) + 0.5) / COUNT
     expected = stats.t.ppf(middle_ranks, 8.0, loc=0.15, scale=0.25)
     assert ratios == pytest.approx(expected, abs=1e-9)
@@ -169,36 +169,42 @@ def test_with_a_log_the_time_above_the_floor_follows_the_students_t_of_scipy():
 
 def test_a_log_keeps_which_trip_is_slow_and_how_its_time_is_shared_out():
     plain, logged = drawn(), drawn(spread=StudentT(0.15, 0.25, 8.0, 6))
-    assert np.array_equal(np.argsort(plain.road), np.argsort(logged.road))
-    share = (plain.leg_times - FLOORS) / (plain.road - FLOORS.sum())[:, None]
-    share_logged = (logged.leg_times - FLOORS) / (logged.road - FLOORS.sum())[:, None]
-    assert share_logged == pytest.approx(share, abs=1e-9)
+    legs, legs_logged = plain.leg_times - FLOORS, logged.leg_times - FLOORS
+    assert np.array_equal(np.argsort(legs.sum(axis=1)), np.argsort(legs_logged.sum(axis=1)))
+    shares, shares_logged = (it / it.sum(axis=1, keepdims=True) for it in (legs, legs_logged))
+    assert shares_logged == pytest.approx(shares, abs=1e-9)
     assert np.array_equal(plain.last_stretch, logged.last_stretch)
 
 
+def test_quick_trips_in_the_log_do_not_make_breakdowns_rarer_or_shorter():
+    plain, logged = drawn(), drawn(spread=StudentT(-0.5, 0.05, 30.0, 20))
+    assert (logged.road[plain.breakdown == 0] < plain.road[plain.breakdown == 0]).mean() > 0.5
+    assert np.array_equal(plain.breakdown, logged.breakdown)
+
+
 def test_slow_trips_in_the_log_make_the_next_one_slower_and_more_of_them_the_more_so():
-    prior = figures_prior(log_ratio(drawn().road, legs=LEGS, breakdown=SOMETIMES), worth=10)
+    prior = figures_prior(log_ratio(drawn(breakdown=NONE).road, legs=LEGS), worth=10)
     twice = np.log(2.0)
     medians = []
     for trips in (0, 3, 30, 3000):
         spread = predictive(normal_inverse_gamma_update(prior, np.full(trips, twice)))
-        medians.append(np.median(log_ratio(drawn(spread=spread).road, legs=LEGS, breakdown=SOMETIMES)))
+        medians.append(np.median(log_ratio(drawn(breakdown=NONE, spread=spread).road, legs=LEGS)))
     assert medians == sorted(medians)
     assert medians[0] == pytest.approx(prior.location, abs=1e-3)
     assert medians[-1] == pytest.approx(twice, abs=0.01)
 
 
 def test_a_trip_as_long_as_the_figures_expect_has_a_log_ratio_of_nought():
-    expected = sum(leg.mean + leg.stop_mean for leg in LEGS) + SOMETIMES.chance * SOMETIMES.mean
+    expected = sum(leg.mean + leg.stop_mean for leg in LEGS)
     floor = FLOORS.sum()
     road = floor + (expected - floor) * np.array([1.0, np.e, 1 / np.e])
-    assert log_ratio(road, legs=LEGS, breakdown=SOMETIMES) == pytest.approx([0, 1, -1], abs=1e-12)
+    assert log_ratio(road, legs=LEGS) == pytest.approx([0, 1, -1], abs=1e-12)
 
 
 @pytest.mark.parametrize("road", [FLOORS.sum(), 0.0, -HOUR, np.nan, np.inf])
 def test_a_logged_trip_no_longer_than_the_floors_is_refused(road):
     with pytest.raises(ValueError, match=r"road must be longer than the floor of 32040 s, not"):
-        log_ratio(road, legs=LEGS, breakdown=NONE)
+        log_ratio(road, legs=LEGS)
 
 
 def test_uniforms_fill_every_column_evenly_and_reach_neither_end():
