@@ -1,0 +1,5 @@
+from coop.models import Freezer
+
+
+def freezers_of(cooperative):
+    return Freezer.objects.of(cooperative)
