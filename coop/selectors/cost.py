@@ -1,10 +1,11 @@
 """What a consignment costs on a day, line by line, from the fares and prices that count on that day."""
 
-from dataclasses import dataclass
+from collections import Counter
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from coop.engines import tariff as fares
-from coop.engines.carton import Load
+from coop.engines.carton import load
 from coop.engines.costing import Cost, Item, Softening, cost
 from coop.engines.money import exact
 from coop.engines.price_ladder import first_mass_that_pays, price_ladder
@@ -12,6 +13,7 @@ from coop.models import Buyer, Charge, Cooperative, FishPrice, Route, Tariff
 from coop.models.cartons import MaterialUse
 from coop.models.tariffs import RuleKind
 from coop.selectors.charges import charges_of
+from coop.selectors.engine_inputs import carton_of
 from coop.selectors.materials import price_on
 from coop.selectors.packing import LEAST_SHARE, computed_quantities, gross_kg, pack, quantity_of
 from coop.selectors.prices import fish_prices_of
@@ -55,17 +57,13 @@ def prices_for(cooperative, route, buyer, species):
 
 def bill_of(prices, *, carrier, design, mass_kg, cartons, day, softened_share=0.0, with_fish=False):
     """Bill of one consignment: fish shared out evenly over cartons of one design, on one departure."""
-    missing = []
-    load = pack(design, mass_kg / cartons)
+    loads = ((pack(design, mass_kg / cartons), cartons),)
     fish_price = _counting(prices.fish_prices, day)
-    items = [
-        *(item for _, item in material_items(design, load, day, missing)),
-        *_work_items(prices.cooperative),
-        *_charge_items(prices.charges, day),
-    ]
+    missing = []
+    items = items_of(prices, design, loads, day, missing)
     if with_fish:
         items += _fish_items(fish_price, missing)
-    fare = _fare_lines(prices, carrier, design, load, cartons, day, missing)
+    fare = _fare_lines(prices, carrier, design, loads, day, missing)
     if missing:
         return Bill(None, tuple(missing))
     softening = Softening(
@@ -75,6 +73,19 @@ def bill_of(prices, *, carrier, design, mass_kg, cartons, day, softened_share=0.
         priced_on=fish_price and fish_price.confirmed_on,
     )
     return Bill(cost(mass=mass_kg, cartons=cartons, items=items, fare=fare, softening=softening), ())
+
+
+def bill_of_cartons(prices, *, carrier, design, masses_kg, day):
+    """What is really paid for one consignment whose cartons hold these kilograms, each packed by its own."""
+    counts = Counter(masses_kg)
+    loads = tuple((load(carton_of(design), mass), count) for mass, count in counts.items())
+    missing = []
+    items = items_of(prices, design, loads, day, missing)
+    fare = _fare_lines(prices, carrier, design, loads, day, missing)
+    if missing:
+        return Bill(None, tuple(dict.fromkeys(missing)))
+    mass = sum(exact("masses_kg", mass) for mass in masses_kg)
+    return Bill(cost(mass=mass, cartons=len(masses_kg), items=items, fare=fare), ())
 
 
 def ladder_of(
@@ -100,12 +111,41 @@ def ladder_of(
     return ladder, first_mass_that_pays(ladder, price=max(earned, 0))
 
 
+def rows_behind(prices, designs):
+    """What bills rest on besides the rows of `prices` themselves, for the key of an answer."""
+    rules = [(rule, *rule.steps.all()) for tariff in prices.tariffs for rule in tariff.rules.all()]
+    rows = [row for design in designs for row in design.materials.all()]
+    return (*rules, *((row, row.material, *row.material.prices.all()) for row in rows))
+
+
 def _concerns(charge, route, buyer):
     return charge.route_id in (None, route.pk) and charge.buyer_id in (None, buyer.pk)
 
 
 def _counting(rows, day):
     return next((row for row in rows if row.counts_on(day)), None)
+
+
+def items_of(prices, design, loads, day, missing):
+    """All that is paid for besides the fare; loads are pairs of an engine's Load and how many cartons."""
+    return [
+        *_packing_items(design, loads, day, missing),
+        *_work_items(prices.cooperative),
+        *_charge_items(prices.charges, day),
+    ]
+
+
+def _packing_items(design, loads, day, missing):
+    """What packing all cartons takes; where they hold unlike kilograms, one sum for the consignment."""
+    found = [
+        [(item, count) for _, item in material_items(design, packed, day, missing)] for packed, count in loads
+    ]
+    if len(found) == 1:
+        return [item for item, _ in found[0]]
+    return [
+        replace(same[0][0], basis="consignment", quantity=sum(item.quantity * count for item, count in same))
+        for same in zip(*found, strict=True)
+    ]
 
 
 def material_items(design, load, day, missing):
@@ -182,16 +222,19 @@ def _fish_items(fish_price, missing):
     return [item]
 
 
-def _fare_lines(prices, carrier, design, load: Load, cartons, day, missing):
+def _fare_lines(prices, carrier, design, loads, day, missing):
     row = tariff_counting(prices, carrier, day)
     if row is None:
         missing.append(f"fare of {carrier.name} on {day}")
         return ()
+    cartons = sum(count for _, count in loads)
     empties = (
         cartons * (1 - exact("loss_chance", design.loss_chance, most=1)) if design.returnable else Fraction(0)
     )
     consignment = fares.Consignment(
-        gross_mass=exact("gross_mass", round(gross_kg(design, load), 3)) * cartons,
+        gross_mass=sum(
+            exact("gross_mass", round(gross_kg(design, packed), 3)) * count for packed, count in loads
+        ),
         cartons=cartons,
         outer_length=exact("outer_length", design.outer_length_m),
         outer_width=exact("outer_width", design.outer_width_m),
