@@ -22,6 +22,28 @@ def of_hold(trade, **changes):
     return of_one(trade, **(asked | changes))
 
 
+def of_freezing(trade, **changes):
+    """Parameters of freezing/: single fish put in on Sunday morning, packed on Monday afternoon."""
+    asked = {
+        "freezer": "chest",
+        "species": trade.species.code,
+        "mass_kg": "20",
+        "shape": "ellipsoid",
+        "thickness_cm": "5",
+        "width_cm": "9",
+        "length_cm": "35",
+        "warm_temperature_c": "24",
+        "put_in_at": "2026-03-01T06:00:00+02:00",
+        "closes_at": "2026-03-02T15:20:00+02:00",
+    } | changes
+    return {name: value for name, value in asked.items() if value is not None}
+
+
+def of_ways(trade, **changes):
+    """Parameters of ways/: 20 kg that are ready now."""
+    return of_one(trade, **({"route": trade.route.slug, "mass_kg": "20"} | changes))
+
+
 def of_cost(trade, **changes):
     asked = {
         "route": trade.route.slug,

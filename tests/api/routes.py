@@ -1,13 +1,19 @@
 """Every list of the interface, with what makes a row of it; the rules for all routes are tried on it."""
 
+from datetime import timedelta
 from typing import NamedTuple
 
+from django.utils import timezone
+
+from tests.api import parcel_rows
 from tests.factories.buyers import BuyerFactory, ReceivingHoursFactory
 from tests.factories.carriers import CarrierFactory
 from tests.factories.cartons import CartonDesignFactory, DesignMaterialFactory
 from tests.factories.charges import ChargeFactory
+from tests.factories.freezers import FreezerFactory
 from tests.factories.materials import MaterialFactory, MaterialPriceFactory
 from tests.factories.members import MemberFactory
+from tests.factories.phones import EnrolmentCodeFactory, PhoneFactory, token_for
 from tests.factories.places import ClimateFactory, ClimaticPlaceFactory, DayWeatherFactory
 from tests.factories.prices import FishPriceFactory
 from tests.factories.routes import LegFactory, OneLegRouteFactory, RouteFactory
@@ -23,6 +29,8 @@ class Route(NamedTuple):
     key: str
     shared: bool = False
     """Belongs to nobody: every cooperative reads it."""
+    sees: str = "visitors"
+    """Who else than managers: visitors, members, packers, or only managers; of some a member sees her own."""
 
 
 def buyer(cooperative):
@@ -53,6 +61,20 @@ def material(cooperative):
     return row
 
 
+def phone(cooperative):
+    row = PhoneFactory(cooperative=cooperative)
+    token_for(MemberFactory(cooperative=cooperative), row)
+    return row
+
+
+def enrolment_code(cooperative):
+    issuer = MemberFactory(cooperative=cooperative, role="manager")
+    now = timezone.now()
+    return EnrolmentCodeFactory(
+        cooperative=cooperative, issued_by=issuer, issued_at=now, expires_at=now + timedelta(days=1)
+    )
+
+
 def tariff(cooperative):
     row = TariffFactory(cooperative=cooperative)
     TariffStepFactory(rule__tariff=row)
@@ -72,12 +94,18 @@ ROUTES = (
     Route("carriers", of(CarrierFactory), "id"),
     Route("carton-designs", carton_design, "slug"),
     Route("charges", charge, "id"),
+    Route("claims", parcel_rows.claim, "uuid", sees="own"),
     Route("climates", alone(ClimateFactory), "id", shared=True),
     Route("day-weather", of(DayWeatherFactory), "id"),
+    Route("enrolment-codes", enrolment_code, "id", sees="managers"),
     Route("fish-prices", of(FishPriceFactory), "id"),
+    Route("freezers", of(FreezerFactory), "slug"),
     Route("legs", leg, "id"),
+    Route("lots", parcel_rows.lot, "uuid", sees="own"),
     Route("materials", material, "slug"),
-    Route("members", of(MemberFactory), "id"),
+    Route("members", of(MemberFactory), "id", sees="members"),
+    Route("parcels", parcel_rows.billed_parcel, "uuid", sees="members"),
+    Route("phones", phone, "uuid", sees="managers"),
     Route("places", alone(ClimaticPlaceFactory), "code", shared=True),
     Route("routes", of(OneLegRouteFactory), "slug"),
     Route("species", alone(SpeciesFactory), "code", shared=True),
