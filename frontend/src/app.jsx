@@ -1,19 +1,51 @@
-/** The screens and their addresses. */
+/** The screens, their addresses, and who may open them. */
 import { Band, NewVersion } from './parts/frame.jsx';
+import { ANYBODY, Gate, VISITOR } from './parts/gate.jsx';
 import { Guard } from './parts/guard.jsx';
 import { Heading } from './parts/heading.jsx';
+import { Nav } from './parts/nav.jsx';
+import { TurnedOut } from './parts/turned_out.jsx';
+import { who } from './people.js';
 import { address, late, screenFor } from './router.jsx';
 import { Departures } from './screens/departures.jsx';
 import { t } from './words.js';
 
-const later = () => import('./screens/later.js');
+const later = (name) => late(() => import('./screens/later.js').then((file) => file[name]));
+const parcels = (name) => late(() => import('./screens/later_parcels.js').then((file) => file[name]));
+const people = (name) => late(() => import('./screens/people.js').then((file) => file[name]));
 
+/** @type {[RegExp, import('preact').ComponentType<any>, import('./parts/gate.jsx').May][]} */
 const SCREENS = [
-  [/^\/$/, Departures],
-  [/^\/journey\/(?<id>[^/]+)\/?$/, late(() => later().then((file) => file.Journey))],
-  [/^\/packing\/(?<id>[^/]+)\/?$/, late(() => later().then((file) => file.Packing))],
-  [/^\/kept\/?$/, late(() => later().then((file) => file.Kept))],
+  [/^\/$/, Departures, VISITOR],
+  [/^\/journey\/(?<id>[^/]+)\/?$/, later('Journey'), VISITOR],
+  [/^\/packing\/(?<id>[^/]+)\/?$/, later('Packing'), VISITOR],
+  [/^\/kept\/?$/, later('Kept'), VISITOR],
+  [/^\/lots\/?$/, parcels('Lots'), 'member'],
+  [/^\/lots\/new\/?$/, parcels('LotNew'), 'member'],
+  [/^\/lots\/(?<id>[^/]+)\/?$/, parcels('Lot'), 'member'],
+  [/^\/ways\/?$/, parcels('Ways'), 'member'],
+  [/^\/parcels\/?$/, parcels('Parcels'), 'member'],
+  [/^\/parcels\/new\/?$/, parcels('ParcelNew'), 'packer'],
+  [/^\/parcels\/(?<id>[^/]+)\/?$/, parcels('Parcel'), 'member'],
+  [/^\/parcels\/(?<id>[^/]+)\/split\/?$/, parcels('Split'), 'member'],
+  [/^\/parcels\/(?<id>[^/]+)\/papers\/?$/, parcels('Papers'), 'packer'],
+  [/^\/parcels\/(?<id>[^/]+)\/step\/?$/, parcels('ParcelStep'), 'packer'],
+  [/^\/plan\/?$/, parcels('PlanNew'), 'packer'],
+  [/^\/plans\/(?<id>[^/]+)\/?$/, parcels('Plan'), 'packer'],
+  [/^\/statement\/?$/, parcels('Statement'), 'member'],
+  [/^\/statements\/?$/, parcels('Statements'), 'packer'],
+  [/^\/statements\/(?<id>[^/]+)\/?$/, parcels('Statement'), 'packer'],
+  [/^\/payments\/new\/?$/, parcels('PaymentNew'), 'packer'],
+  [/^\/claims\/?$/, parcels('Claims'), 'member'],
+  [/^\/claims\/new\/?$/, parcels('ClaimNew'), 'member'],
+  [/^\/claims\/(?<id>[^/]+)\/?$/, parcels('Claim'), 'member'],
+  [/^\/who\/?$/, people('Who'), ANYBODY],
+  [/^\/enrol\/?$/, people('Enrol'), ANYBODY],
+  [/^\/members\/?$/, people('Members'), 'manager'],
+  [/^\/phones\/?$/, people('Phones'), 'manager'],
 ];
+
+const Unlock = people('Who');
 
 const Lost = () => (
   <>
@@ -23,16 +55,21 @@ const Lost = () => (
 );
 
 export function App() {
-  const { Screen, id, query } = screenFor(SCREENS, address.value) ?? { Screen: Lost };
+  const { Screen, may, id, query } = screenFor(SCREENS, address.value) ?? { Screen: Lost, may: ANYBODY };
   return (
     <>
       <Band first={Screen === Departures} />
       <main id="screen">
         <NewVersion />
-        <Guard key={address.value}>
-          <Screen id={id} query={query} />
+        <TurnedOut />
+        {/* Another holder begins with a screen of her own: nothing of the one before is left in it. */}
+        <Guard key={`${who.value} ${address.value}`}>
+          <Gate may={may} locked={<Unlock here />}>
+            <Screen id={id} query={query} />
+          </Gate>
         </Guard>
       </main>
+      <Nav />
     </>
   );
 }

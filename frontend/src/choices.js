@@ -3,8 +3,10 @@ import { computed } from '@preact/signals';
 import { answerTo, bring } from './answers.js';
 import { language } from './words.js';
 
+export const COOPERATIVES = '/api/v1/cooperatives/?page_size=100';
+
 const PATHS = {
-  cooperatives: '/api/v1/cooperatives/?page_size=100',
+  cooperatives: COOPERATIVES,
   routes: '/api/v1/routes/?page_size=100',
   species: '/api/v1/species/?page_size=100',
   buyers: '/api/v1/buyers/?page_size=100',

@@ -136,3 +136,28 @@ export function hoursLater(instant, count) {
   const moved = new Date(wall(instant).getTime() + count * 3_600_000);
   return moved.toISOString().slice(0, 19) + offset;
 }
+
+/** The clock at a place, now, as a form has it. @param {string} [timeZone] @returns {string} YYYY-MM-DDTHH:MM */
+export function clockIn(timeZone, now = new Date()) {
+  const parts = shape(Intl.DateTimeFormat, 'sv-SE', { timeZone, dateStyle: 'short', timeStyle: 'short' });
+  return parts.format(now).replace(' ', 'T');
+}
+
+/** An instant of a form, whose hours are those of the place. @param {string} typed YYYY-MM-DDTHH:MM @returns {string | null} */
+export function instantAt(typed, timeZone) {
+  if (!/^\d{4}-\d\d-\d\dT\d\d:\d\d/.test(typed)) return null;
+  const wanted = Date.parse(`${typed.slice(0, 16)}:00Z`);
+  let found = wanted;
+  // Twice: the first guess may lie on the other side of a change of clocks.
+  for (let guess = 0; guess < 2; guess += 1) found += wanted - Date.parse(`${clockIn(timeZone, new Date(found))}:00Z`);
+  return new Date(found).toISOString();
+}
+
+/** What is left to wait, as a clock counts it down: upwards to the second. @param {number} ms */
+export function countdown(ms) {
+  const seconds = Math.ceil(ms / 1000);
+  return `${plain(Math.floor(seconds / 60), 0)}:${String(seconds % 60).padStart(2, '0')}`;
+}
+
+/** An instant on the clock of a place: the server gives some of them by its own. @param {string} instant @param {string} [timeZone] */
+export const instantIn = (instant, timeZone) => clockIn(timeZone, new Date(instant));

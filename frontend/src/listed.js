@@ -1,7 +1,7 @@
 /** What a kept list of departures says of one of them, for as long as the whole is not here. */
 import { useEffect, useState } from 'preact/hooks';
 import { askedBy, departurePath, isDepartures } from './question.js';
-import { listAnswers } from './store.js';
+import { listKept } from './answers.js';
 
 /** The newest kept slot of this id that was asked for the same fish. */
 export function listedSlot(kept, id, asked) {
@@ -18,7 +18,7 @@ export function listedSlot(kept, id, asked) {
 export function useListed(id, asked) {
   const [slot, setSlot] = useState(null);
   useEffect(() => {
-    listAnswers().then((kept) => setSlot(listedSlot(kept, id, asked)));
+    listKept().then((kept) => setSlot(listedSlot(kept, id, asked)));
   }, [departurePath(id, asked)]);
   return slot;
 }

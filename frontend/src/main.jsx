@@ -2,6 +2,7 @@ import { effect } from '@preact/signals';
 import { render } from 'preact';
 import { asking } from './answers.js';
 import { App } from './app.jsx';
+import { readHolders, watchTouch } from './people.js';
 import { watchAddress } from './router.jsx';
 import { watchVersion } from './version.js';
 import { startLanguage } from './words.js';
@@ -13,6 +14,7 @@ function draw() {
   const root = document.getElementById('app');
   root.textContent = '';
   watchAddress();
+  watchTouch();
   render(<App />, root);
   whenQuiet(watchVersion);
 }
@@ -34,4 +36,4 @@ function sayNothingCame(failure) {
   document.getElementById('nothing-came').hidden = false;
 }
 
-startLanguage().then(draw, sayNothingCame);
+Promise.all([startLanguage(), readHolders()]).then(draw, sayNothingCame);

@@ -9,12 +9,13 @@ const MOST_PAGES = 6;
 
 /** The server answered, and refused the question. */
 export class Refused extends Error {
-  /** @param {number} status @param {{code: string, message: string, fields?: FieldFault[]}} error */
-  constructor(status, error) {
+  /** @param {number} status @param {{code: string, message: string, fields?: FieldFault[]}} error @param {number} [wait_s] before which it is no use asking again */
+  constructor(status, error, wait_s = 0) {
     super(error.message);
     this.status = status;
     this.code = error.code;
     this.fields = error.fields ?? [];
+    this.wait_s = wait_s;
   }
 }
 
@@ -32,8 +33,10 @@ addEventListener('offline', () => (online.value = false));
 /** Whether the person asked to spare data. */
 export const sparing = () => Boolean(navigator.connection?.saveData);
 
+/** @typedef {{language: string, token?: string}} As the language of the answer, and the token of whoever asks */
+
 /** @param {string} path @param {RequestInit} [options] */
-async function send(path, options) {
+async function reach(path, options) {
   try {
     return await fetch(path, { ...options, signal: AbortSignal.timeout(PATIENCE_MS) });
   } catch (failure) {
@@ -45,35 +48,60 @@ async function send(path, options) {
 /** @param {Response} response */
 async function read(response) {
   try {
-    return await response.json();
+    return response.status === 204 ? null : await response.json();
   } catch (failure) {
     throw new NoAnswer(`${response.status}: ${failure.message}`);
   }
 }
 
-/** @param {string} path under /api/v1/ @param {string} language that its messages should be in */
-export async function get(path, language) {
-  const response = await send(path, { headers: { Accept: 'application/json', 'Accept-Language': language } });
+/** @param {As} as */
+const headers = ({ language, token }) => ({
+  Accept: 'application/json',
+  'Accept-Language': language,
+  ...(token && { Authorization: `Token ${token}` }),
+});
+
+/** @param {Response} response */
+async function answerOf(response) {
   const body = await read(response);
   // Files come from the phone itself; only the server's answer proves a signal.
   online.value = true;
   if (response.ok) return body;
-  if (response.status < 500 && body.error) throw new Refused(response.status, body.error);
+  if (response.status < 500 && body?.error) {
+    throw new Refused(response.status, body.error, Number(response.headers.get('Retry-After') ?? 0));
+  }
   throw new NoAnswer(String(response.status));
+}
+
+/** @param {string} path under /api/v1/ @param {As} as */
+export const get = async (path, as) => answerOf(await reach(path, { headers: headers(as) }));
+
+/**
+ * Screens use `send` of actions.js, which knows who writes.
+ *
+ * @param {'POST' | 'PATCH'} method @param {string} path @param {any} body @param {As} as
+ * @returns {Promise<any>} null where the server has nothing to say
+ * @throws {Refused} @throws {NoSignal} @throws {NoAnswer}
+ */
+export async function write(method, path, body, as) {
+  const options = { method, headers: { ...headers(as), 'Content-Type': 'application/json' }, body: JSON.stringify(body ?? {}) };
+  return answerOf(await reach(path, options));
 }
 
 /**
  * An answer with all its pages; one without pages comes back as it is.
  *
- * @param {string} path @param {string} language
+ * @param {string} path @param {As} as
  */
-export async function getWhole(path, language) {
-  const first = await get(path, language);
+export async function getWhole(path, as) {
+  const first = await get(path, as);
+  // An account has its lines among other things.
+  const rows = first.results ? 'results' : 'entries';
   let { next } = first;
   for (let page = 1; next && page < MOST_PAGES; page += 1) {
     const { pathname, search } = new URL(next, location.origin);
-    const more = await get(pathname + search, language);
-    first.results = first.results.concat(more.results);
+    const more = await get(pathname + search, as);
+    first[rows] = first[rows].concat(more[rows]);
     next = more.next;
   }
   return first;
@@ -81,5 +109,5 @@ export async function getWhole(path, language) {
 
 /** A file of this build. @param {string} address */
 export async function fetchFile(address) {
-  return read(await send(address));
+  return read(await reach(address));
 }

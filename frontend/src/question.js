@@ -1,6 +1,7 @@
 /** What is asked: kept as it was typed, turned into a path here. */
-import { signal } from '@preact/signals';
+import { effect, signal } from '@preact/signals';
 import { daysLater, todayIn } from './format.js';
+import { who } from './people.js';
 import { readSetting, writeSetting } from './store.js';
 
 /**
@@ -17,6 +18,14 @@ import { readSetting, writeSetting } from './store.js';
 
 /** @type {import('@preact/signals').Signal<Question | null>} */
 export const question = signal(null);
+
+/** Each holder of the phone has her own last question. */
+const place = () => (who.value ? `${who.value}/question` : 'question');
+
+effect(() => {
+  who.value;
+  question.value = null;
+});
 
 const FIRST_MASS_KG = '80';
 const FIRST_START_C = '-18';
@@ -57,13 +66,15 @@ export function startingQuestion(last, choices, today) {
 
 /** @param {Choices} choices */
 export async function startQuestion(choices) {
-  question.value = startingQuestion(await readSetting('question'), choices, todayIn(choices.cooperative?.time_zone));
+  const whose = place();
+  const last = await readSetting(whose);
+  if (whose === place()) question.value = startingQuestion(last, choices, todayIn(choices.cooperative?.time_zone));
 }
 
 /** @param {Question} asked */
 export async function remember(asked) {
   question.value = asked;
-  await writeSetting('question', asked);
+  await writeSetting(place(), asked);
 }
 
 /** Faults that need no server: a text that is no number, days the wrong way round. @returns {Record<string, string>} keys of words */

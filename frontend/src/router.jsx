@@ -72,14 +72,14 @@ const Drawn = ({ screen: Screen, props }) => <Screen {...props} />;
 /**
  * The screen of an address with what the address says.
  *
- * @param {[RegExp, import('preact').ComponentType<any>][]} table patterns; a group `id` becomes a property
+ * @param {[RegExp, import('preact').ComponentType<any>, string][]} table patterns, screens, and who may open them; a group `id` becomes a property
  * @param {string} url
  */
 export function screenFor(table, url) {
   const { pathname, searchParams } = new URL(url, location.origin);
-  for (const [pattern, Screen] of table) {
+  for (const [pattern, Screen, may] of table) {
     const found = pathname.match(pattern);
-    if (found) return { Screen, id: found.groups?.id && decodeURIComponent(found.groups.id), query: Object.fromEntries(searchParams) };
+    if (found) return { Screen, may, id: found.groups?.id && decodeURIComponent(found.groups.id), query: Object.fromEntries(searchParams) };
   }
   return null;
 }

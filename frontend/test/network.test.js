@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { NoAnswer, NoSignal, Refused, get, getWhole, online } from '../src/network.js';
+import { NoAnswer, NoSignal, Refused, get, getWhole, online, write } from '../src/network.js';
 import { tooMuch } from './invented.js';
 
 const answers = (...all) => {
@@ -9,27 +9,57 @@ const answers = (...all) => {
   return fetch;
 };
 
+const EN = { language: 'en' };
+
 afterEach(() => vi.unstubAllGlobals());
 
 describe('an answer', () => {
   it('comes back as it is, asked for in the language of the screen', async () => {
     const fetch = answers([200, { a: 1 }]);
-    expect(await get('/api/v1/x/', 'fr')).toEqual({ a: 1 });
+    expect(await get('/api/v1/x/', { language: 'fr' })).toEqual({ a: 1 });
     expect(fetch.mock.calls[0][1].headers['Accept-Language']).toBe('fr');
   });
 
   it('of several pages comes back whole, whatever host the next page names', async () => {
     const next = 'http://elsewhere.invalid/api/v1/x/?page=2';
     const fetch = answers([200, { count: 3, next, results: [1, 2] }], [200, { count: 3, next: null, results: [3] }]);
-    expect((await getWhole('/api/v1/x/', 'en')).results).toEqual([1, 2, 3]);
+    expect((await getWhole('/api/v1/x/', EN)).results).toEqual([1, 2, 3]);
     expect(fetch.mock.calls[1][0]).toBe('/api/v1/x/?page=2');
+  });
+});
+
+describe('whoever asks', () => {
+  it('says so with her token on every page, and a visitor with none', async () => {
+    const next = 'http://elsewhere.invalid/api/v1/x/?page=2';
+    const fetch = answers([200, { next, results: [1] }], [200, { next: null, results: [2] }], [200, {}]);
+    await getWhole('/api/v1/x/', { language: 'en', token: 'abc' });
+    await get('/api/v1/x/', EN);
+    expect(fetch.mock.calls.map(([, { headers }]) => headers.Authorization)).toEqual(['Token abc', 'Token abc', undefined]);
+  });
+});
+
+describe('what is written', () => {
+  it('goes as JSON with its method, and an empty answer is one', async () => {
+    const fetch = answers([201, { id: 7 }]);
+    expect(await write('POST', '/api/v1/lots/', { mass_kg: 20 }, EN)).toEqual({ id: 7 });
+    const [, sent] = fetch.mock.calls[0];
+    expect([sent.method, sent.headers['Content-Type'], sent.body]).toEqual(['POST', 'application/json', '{"mass_kg":20}']);
+    fetch.mockResolvedValueOnce(new Response(null, { status: 204 }));
+    expect(await write('POST', '/api/v1/sign-out/', undefined, EN)).toBe(null);
+  });
+
+  it('and refused says with what, and when it may be tried again', async () => {
+    const refusal = { error: { code: 'too_often', message: 'too often', fields: [] } };
+    vi.stubGlobal('fetch', vi.fn(async () => new Response(JSON.stringify(refusal), { status: 429, headers: { 'Retry-After': '90' } })));
+    const refused = await write('POST', '/api/v1/sign-in/', {}, EN).catch((failure) => failure);
+    expect([refused.status, refused.code, refused.wait_s]).toEqual([429, 'too_often', 90]);
   });
 });
 
 describe('a refusal', () => {
   it('names the field, its value and what would be right', async () => {
     answers([400, tooMuch('500')]);
-    const refused = await get('/api/v1/departures/', 'en').catch((failure) => failure);
+    const refused = await get('/api/v1/departures/', EN).catch((failure) => failure);
     expect(refused).toBeInstanceOf(Refused);
     expect(refused.fields).toEqual([{ field: 'mass_kg', value: '500', problem: 'more than fits', right: 'at most 108 kg' }]);
   });
@@ -38,18 +68,18 @@ describe('a refusal', () => {
 describe('silence', () => {
   it('is told from a broken server and from a sign-in page of a hotspot', async () => {
     vi.stubGlobal('fetch', vi.fn().mockRejectedValue(new TypeError('failed')));
-    expect(await get('/x', 'en').catch((failure) => failure)).toBeInstanceOf(NoSignal);
+    expect(await get('/x', EN).catch((failure) => failure)).toBeInstanceOf(NoSignal);
     expect(online.value).toBe(false);
     answers([500, { error: { code: 'failed', message: 'ours' } }]);
-    expect(await get('/x', 'en').catch((failure) => failure)).toBeInstanceOf(NoAnswer);
+    expect(await get('/x', EN).catch((failure) => failure)).toBeInstanceOf(NoAnswer);
     answers([200, '<html>sign in</html>']);
-    expect(await get('/x', 'en').catch((failure) => failure)).toBeInstanceOf(NoAnswer);
+    expect(await get('/x', EN).catch((failure) => failure)).toBeInstanceOf(NoAnswer);
   });
 
   it('ends with the next answer of the server', async () => {
     online.value = false;
     answers([200, {}]);
-    await get('/x', 'en');
+    await get('/x', EN);
     expect(online.value).toBe(true);
   });
 });

@@ -2,6 +2,7 @@
 
 import json
 import os
+from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
@@ -16,15 +17,23 @@ CATALOGUES = ROOT / "frontend" / "src" / "catalogues"
 FIRST_ANSWER_MS = 90_000
 
 
+RUNNING = os.environ.get("CARTON_HOUR_ADDRESS")
+
+
 @pytest.fixture(scope="session")
-def address(tmp_path_factory):
+def data(tmp_path_factory):
+    """Where the demo keeps its data; of one that runs already CARTON_HOUR_DATA names it."""
+    return Path(os.environ["CARTON_HOUR_DATA"]) if RUNNING else tmp_path_factory.mktemp("demo")
+
+
+@pytest.fixture(scope="session")
+def address(request):
     """Where the demo answers; CARTON_HOUR_ADDRESS names one that runs already."""
-    running = os.environ.get("CARTON_HOUR_ADDRESS")
-    if running:
-        yield running
+    if RUNNING:
+        yield RUNNING
         return
     find_chromium()
-    with demo_server(tmp_path_factory.mktemp("demo")) as started:
+    with demo_server(request.getfixturevalue("data")) as started:
         yield started
 
 

@@ -41,7 +41,7 @@ def show_cheapest_safe_first(page, words):
 def open_slot(page, link):
     link.click()
     page.wait_for_selector(".giveup")
-    page.wait_for_selector(".u-wrap canvas")
+    page.wait_for_selector(".plot svg")
 
 
 def wait_until_kept(page):

@@ -76,7 +76,7 @@ def test_the_keyboard_alone_leads_from_the_question_to_a_journey(phone):
     assert page.evaluate("document.activeElement.className") == "question"
     page.locator(f"{SLOT} .slot-link").first.focus()
     page.keyboard.press("Enter")
-    page.wait_for_selector(".u-wrap canvas")
+    page.wait_for_selector(".plot svg")
     assert page.evaluate("document.activeElement.tagName") == "H1"
 
 

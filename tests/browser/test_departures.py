@@ -89,7 +89,7 @@ def test_she_opens_it_goes_offline_reloads_and_sees_it_still(member, words):
     wait_until_kept(member)
     member.context.set_offline(True)
     member.reload()
-    member.wait_for_selector(".u-wrap canvas")
+    member.wait_for_selector(".plot svg")
     assert member.locator(".hour-box.latest .hour-value").inner_text() == latest
     member.goto("/")
     member.wait_for_selector(SLOT)

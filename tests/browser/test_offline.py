@@ -23,7 +23,7 @@ def test_a_departure_that_was_never_touched_opens_if_it_stood_among_the_first(ph
     page.reload()
     page.wait_for_selector(SLOT)
     page.locator(f".slot-link[href^='/journey/{known[0]}']").click()
-    page.wait_for_selector(".u-wrap canvas")
+    page.wait_for_selector(".plot svg")
 
 
 def test_a_question_never_asked_says_so_and_offers_those_that_were(phone, words):

@@ -19,7 +19,7 @@ def test_the_packing_sheet_prints_on_its_paper(phone, words, words_key, width_mm
     open_slot(page, page.locator(f"{SLOT} .slot-link").first)
     page.get_by_role("link", name=words["en"]["packing.open"]).click()
     page.wait_for_selector(".section svg")
-    page.evaluate("window.print = () => (window.printed = true)")
+    page.evaluate("() => { window.print = () => { window.printed = true; }; }")
     page.get_by_role("button", name=words["en"][words_key]).click()
     assert page.evaluate("window.printed")
     assert page_width_mm(page.pdf(prefer_css_page_size=True)) == pytest.approx(width_mm, abs=1)

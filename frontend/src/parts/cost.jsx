@@ -18,7 +18,7 @@ function Basis({ line, coin }) {
   return <span class="quiet basis">{[basis, priced].filter(Boolean).join(' · ')}</span>;
 }
 
-const Line = ({ line, coin }) => (
+export const Line = ({ line, coin }) => (
   <tr>
     <th scope="row">
       {named('cost.code', line.code, line.name)}

@@ -1,17 +1,18 @@
-/** The two plots of a journey: temperatures, and how much of the fish has gone soft. */
-import { LABEL_HEIGHT, LABEL_ROWS } from './curve_marks.js';
+/** The two plots of a journey, temperatures and how much of the fish has gone soft: what is drawn where. */
 import { hoursLater, percent, plain, weekday } from '../format.js';
 
 /** Each line has its own dashes, so that nothing hangs on colour. */
 export const LINES = [
-  { name: 'warmest', key: 'warmest_c', dash: [2, 4], colour: 'thaw' },
-  { name: 'mean', key: 'mean_c', dash: [9, 4], colour: 'ink' },
-  { name: 'core', key: 'core_c', dash: [], colour: 'frost' },
+  { name: 'warmest', key: 'warmest_c', dash: '2 4' },
+  { name: 'mean', key: 'mean_c', dash: '9 4' },
+  { name: 'core', key: 'core_c', dash: '' },
 ];
 
 const AFTER_H = 4;
-const FONT = '13px system-ui, sans-serif';
-const X_STEP_H = 6;
+const STEP_H = 6;
+const LONG_STEP_H = 12;
+/** Room that an hour on the axis needs, in heights of its letters. */
+const TICK_ROOM = 2;
 
 /** Where the picture ends: a little after the fish is delivered or the carton gives up. */
 export function lastHour({ curve, hold_cautious_h: hold }) {
@@ -20,83 +21,102 @@ export function lastHour({ curve, hold_cautious_h: hold }) {
   return Math.min(wanted, hours[hours.length - 1]);
 }
 
-const until = (slot) => {
-  const last = lastHour(slot);
-  const count = slot.curve.hours.filter((hour) => hour <= last).length;
-  return (list) => list.slice(0, count);
-};
+const chosenLimit = (curve) => curve.limits.find((one) => one.chosen);
 
-/** Midnights and noons by the clock of the place, as hours since closing. */
-function clockTicks(slot, last, step) {
-  const [, hour, minute] = slot.curve.closes_at.match(/T(\d\d):(\d\d)/).map(Number);
-  const first = (step - ((hour + minute / 60) % step)) % step;
-  const ticks = [];
-  for (let tick = first; tick <= last; tick += step) ticks.push(tick);
-  return ticks;
+/** The limit that was chosen, where this plot can show it. */
+function levelOf(curve, temperatures) {
+  const limit = chosenLimit(curve);
+  return limit && (limit.kind !== 'softened_share') === temperatures ? limit.value : null;
 }
 
-function clockLabel(slot, tick) {
-  const instant = hoursLater(slot.curve.closes_at, tick + 0.01);
-  const hour = instant.slice(11, 13);
-  return hour === '00' ? `0\n${weekday(instant)}` : String(Number(hour));
-}
+/** What the fish is past the limit that was chosen. */
+const overIt = (curve) => (chosenLimit(curve)?.kind === 'softened_share' ? 'curve.mark.limit' : 'curve.mark.warm');
 
-function axes(slot, colours, width, labels) {
-  const last = lastHour(slot);
-  const step = (last / X_STEP_H) * 26 > width ? 12 : X_STEP_H;
-  const common = { stroke: colours.ink, font: FONT, ticks: { stroke: colours.rule, width: 1 } };
-  return [
-    { ...common, size: 52, grid: { show: false }, splits: () => clockTicks(slot, last, step), values: (_, ticks) => ticks.map((tick) => clockLabel(slot, tick)) },
-    { ...common, size: 46, grid: { stroke: colours.rule, width: 0.5 }, values: (_, ticks) => ticks.map(labels) },
-  ];
-}
+/** Hours to mark: when it leaves, the latest hour to leave, when it arrives, when the limit is reached on the cautious side. */
+export const marksOf = ({ curve, hold_cautious_h: hold }) =>
+  [
+    { words: 'curve.mark.leaves', hour: curve.departs_h, dash: '' },
+    { words: 'curve.mark.latest', hour: curve.latest_departure_h, dash: '8 4' },
+    { words: 'curve.mark.arrives', hour: curve.handover_h.p50, dash: '1 6' },
+    { words: overIt(curve), hour: hold, dash: '3 3' },
+  ].filter(({ hour }) => hour !== null && hour !== undefined);
 
-const frame = (slot, width, height, range, labelled) => ({
-  width,
-  height,
-  padding: [labelled ? LABEL_ROWS * LABEL_HEIGHT : 8, 8, 0, 0],
-  legend: { show: false },
-  cursor: { show: false },
-  scales: { x: { time: false, range: [0, lastHour(slot)] }, y: { range } },
-});
-
-const lineOf = (line, colours, width) => ({
-  stroke: colours[line.colour],
-  width,
-  dash: line.dash,
-  points: { show: false },
-});
+/**
+ * @typedef {Object} Plot
+ * @property {boolean} labelled whether the words of the marks stand over it
+ * @property {number} height in heights of a letter
+ * @property {[number, number]} range of what is drawn upwards
+ * @property {number[]} steps to write beside it
+ * @property {(value: number) => string} shown how a step is written
+ * @property {{values: (number | null)[], name: string, dash: string, thin: boolean}[]} lines
+ * @property {number | null} level where the limit lies
+ */
 
 const WARMEST_SHOWN_C = 4;
+const STEP_C = 5;
 
-/** @param {any} slot @param {Record<string, string>} colours @param {number} width px */
-export function temperaturePlot(slot, colours, width) {
-  const cut = until(slot);
-  const drawn = LINES.flatMap((line) => [['cautious', line, 2.6], ['best', line, 1]]);
-  const data = [cut(slot.curve.hours), ...drawn.map(([kind, line]) => cut(slot.curve[kind][line.key]))];
-  const lowest = Math.floor(Math.min(...data.slice(1).flat()) / 5) * 5;
-  const options = {
-    ...frame(slot, width, 320, [lowest, WARMEST_SHOWN_C], true),
-    series: [{}, ...drawn.map(([, line, weight]) => lineOf(line, colours, weight))],
-    axes: axes(slot, colours, width, (celsius) => `${plain(celsius, 0)}°`),
-    labelled: true,
-  };
-  return { options, data };
+const steps = (from, until, step) => Array.from({ length: Math.floor((until - from) / step + 1e-9) + 1 }, (_, index) => from + index * step);
+
+const KINDS = [['best', true], ['cautious', false]];
+
+/** @param {any} slot @returns {Plot} */
+export function temperaturePlot({ curve }) {
+  const lines = KINDS.flatMap(([kind, thin]) => LINES.map(({ name, key, dash }) => ({ name, dash, thin, values: curve[kind][key] })));
+  const known = lines.flatMap((line) => line.values.filter((value) => value !== null));
+  const lowest = Math.floor(Math.min(...known) / STEP_C) * STEP_C;
+  const shown = (celsius) => `${plain(celsius, 0)}°`;
+  return { labelled: true, height: 25, range: [lowest, WARMEST_SHOWN_C], steps: steps(lowest, WARMEST_SHOWN_C, STEP_C), shown, lines, level: levelOf(curve, true) };
 }
 
 const LEAST_TOP_SHARE = 0.2;
+const MOST_STEPS = 5;
+const STEP_SHARES = [0.05, 0.1, 0.25, 0.5];
 
-/** @param {any} slot @param {Record<string, string>} colours @param {number} width px */
-export function softPlot(slot, colours, width) {
-  const cut = until(slot);
-  const data = [cut(slot.curve.hours), cut(slot.curve.cautious.softened_share), cut(slot.curve.best.softened_share)];
-  const limit = slot.curve.limits.find((one) => one.kind === 'softened_share')?.value ?? 0;
-  const line = { colour: 'thaw', dash: [] };
-  const options = {
-    ...frame(slot, width, 150, [0, Math.max(LEAST_TOP_SHARE, limit * 2)], false),
-    series: [{}, lineOf(line, colours, 2.6), lineOf(line, colours, 1)],
-    axes: axes(slot, colours, width, percent),
-    labelled: false,
-  };
-  return { options, data };
+/** @param {any} slot @returns {Plot} */
+export function softPlot({ curve }) {
+  const limit = curve.limits.find((one) => one.kind === 'softened_share')?.value ?? 0;
+  const top = Math.min(1, Math.max(LEAST_TOP_SHARE, limit * 2));
+  const lines = KINDS.map(([kind, thin]) => ({ name: 'warmest', dash: '', thin, values: curve[kind].softened_share }));
+  const step = STEP_SHARES.find((one) => top / one <= MOST_STEPS);
+  return { labelled: false, height: 11, range: [0, top], steps: steps(0, top, step), shown: percent, lines, level: levelOf(curve, false) };
+}
+
+/** Midnights, noons and what lies between by the clock of the place, as hours since closing. */
+export function clockTicks(closes, last, step) {
+  const [, hour, minute] = closes.match(/T(\d\d):(\d\d)/).map(Number);
+  const first = (step - ((hour + minute / 60) % step)) % step;
+  return first > last ? [] : steps(first, last, step);
+}
+
+/** The hour of a tick, and the day that begins there. @returns {{hour: string, day: string}} */
+function tickWords(closes, tick) {
+  const instant = hoursLater(closes, tick + 0.01);
+  const hour = Number(instant.slice(11, 13));
+  return { hour: String(hour), day: hour === 0 ? weekday(instant) : '' };
+}
+
+/** @param {any} slot @param {number} width of the plot, in heights of a letter */
+export function ticksOf(slot, width) {
+  const last = lastHour(slot);
+  const step = (last / STEP_H) * TICK_ROOM > width ? LONG_STEP_H : STEP_H;
+  return clockTicks(slot.curve.closes_at, last, step).map((at) => ({ at, ...tickWords(slot.curve.closes_at, at) }));
+}
+
+/** To the tenth of a pixel: longer texts only weigh. */
+const near = (pixels) => Math.round(pixels * 10) / 10;
+
+/**
+ * The path of a line; where nothing is known it is broken off.
+ *
+ * @param {number[]} hours @param {(number | null)[]} values @param {(hour: number) => number} x @param {(value: number) => number} y
+ */
+export function pathOf(hours, values, x, y) {
+  let path = '';
+  let pen = 'M';
+  hours.forEach((hour, index) => {
+    const value = values[index];
+    if (value !== null) path += `${pen}${near(x(hour))} ${near(y(value))}`;
+    pen = value === null ? 'M' : 'L';
+  });
+  return path;
 }

@@ -2,14 +2,14 @@
 import { useEffect, useState } from 'preact/hooks';
 import { age } from '../format.js';
 import { askedBy, isDepartures, remember } from '../question.js';
-import { listAnswers } from '../store.js';
+import { listKept } from '../answers.js';
 import { t } from '../words.js';
 import { questionWords } from './question_line.jsx';
 
 export function KeptQuestions({ choices }) {
   const [kept, setKept] = useState([]);
   useEffect(() => {
-    listAnswers().then((all) => setKept(all.filter((one) => isDepartures(one.path))));
+    listKept().then((all) => setKept(all.filter((one) => isDepartures(one.path))));
   }, []);
   if (!kept.length) return null;
   return (

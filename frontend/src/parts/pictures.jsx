@@ -133,6 +133,50 @@ export const Mast = ({ silent }) => (
   </Picture>
 );
 
+/** Somebody with a wrap round her head. */
+export const Person = () => (
+  <Picture>
+    <path d="M8 8.5a4 4.5 0 0 0 8 0M7 8.5C6 3 9 1.5 12 1.5S18 3 17 8.5zM3 22.5c0-6 3-8.5 9-8.5s9 2.5 9 8.5z" />
+  </Picture>
+);
+
+/** Three who trade together. */
+export const People = () => (
+  <Picture wide>
+    <path d="M15 8a3 3.5 0 0 0 6 0M14.5 8c-.5-4 1-5.5 3.5-5.5S22 4 21.5 8zM11 21.5c0-6 2.5-8 7-8s7 2 7 8z" />
+    <path d="M5 11.5a2.5 3 0 0 0 5 0M4.5 11.5c-.5-3 1-4 3-4s3.5 1 3 4zM2 21.5c0-3.5 1.5-5.5 4.5-6M26 11.5a2.5 3 0 0 0 5 0M25.5 11.5c-.5-3 1-4 3-4s3.5 1 3 4zM34 21.5c0-3.5-1.5-5.5-4.5-6" />
+  </Picture>
+);
+
+/** Coins in two heaps, of unlike height: what one owes and is owed. */
+export const Coins = () => (
+  <Picture>
+    <path d="M2 18.5a4.5 2 0 0 0 9 0a4.5 2 0 0 0-9 0v2a4.5 2 0 0 0 9 0v-2" />
+    <path d="M13 8.5a4.5 2 0 0 0 9 0a4.5 2 0 0 0-9 0v12a4.5 2 0 0 0 9 0v-12M13 12.5a4.5 2 0 0 0 9 0M13 16.5a4.5 2 0 0 0 9 0" />
+  </Picture>
+);
+
+/** A padlock on a hasp. */
+export const Lock = () => (
+  <Picture>
+    <path d="M5 10.5h14V22H5zM8 10.5V7a4 4.5 0 0 1 8 0v3.5M12 15v3.5" />
+  </Picture>
+);
+
+/** A small phone with keys. */
+export const Phone = () => (
+  <Picture>
+    <path d="M6 1.5h12v21H6zM8.5 4.5h7v6h-7zM9 14h.1M12 14h.1M15 14h.1M9 17h.1M12 17h.1M15 17h.1M9 20h.1M12 20h.1M15 20h.1" />
+  </Picture>
+);
+
+/** Takes the last digit away. */
+export const Back = () => (
+  <Picture wide>
+    <path d="M11 4h22v16H11L3 12zM17 9l8 6M25 9l-8 6" />
+  </Picture>
+);
+
 /** Somebody's sign to take care. */
 export const Care = () => (
   <Picture>

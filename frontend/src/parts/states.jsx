@@ -11,13 +11,13 @@ export const Waiting = ({ rows = 4 }) => (
   </div>
 );
 
-/** How old an answer is, and how to have it anew. */
-export const Age = ({ answer, onAgain }) => (
+/** How old an answer is, and how to have it anew: worked out, or seen. */
+export const Age = ({ answer, onAgain, seen }) => (
   <p class="offline-line" role="status">
     <Mast silent={!online.value} />
     <span>
       {!online.value && `${t('frame.silent')}. `}
-      {answer.waiting ? t('age.asking') : answer.kept_at && t('age.worked', { age: age(answer.kept_at) })}
+      {answer.waiting ? t('age.asking') : answer.kept_at && t(seen ? 'age.seen' : 'age.worked', { age: age(answer.kept_at) })}
     </span>
     {!answer.waiting && <button type="button" class="plain-button" onClick={onAgain}>{t('again')}</button>}
   </p>
@@ -41,17 +41,28 @@ const Refusal = ({ problem }) =>
     <p><ServerWords>{problem.message}</ServerWords></p>
   );
 
-/** Why there is no answer, and what to do. */
-export function Problem({ problem, children }) {
-  const key = problem instanceof NoSignal ? 'silent' : problem instanceof Refused ? 'refused' : 'broken';
+/** What went wrong, by its words in the catalogue. */
+function kindOf(problem) {
+  if (problem instanceof NoSignal) return 'silent';
+  if (!(problem instanceof Refused)) return 'broken';
+  return { 401: 'unknown', 403: 'closed', 404: 'absent', 429: 'often' }[problem.status] ?? 'refused';
+}
+
+/** Why there is no answer, and what to do. @param {{problem: Error, own?: Record<string, string>, children?: any}} props own: words by kind, where the usual ones do not fit */
+export function Problem({ problem, own = {}, children }) {
+  const kind = kindOf(problem);
+  const words = own[kind] ?? `problem.${kind}`;
   return (
     <div class="notice" role="alert">
-      {key === 'silent' ? <Mast silent /> : <Care />}
+      {kind === 'silent' ? <Mast silent /> : <Care />}
       <div>
-        <p><strong>{t(`problem.${key}`)}</strong></p>
-        <p>{t(`problem.${key}.do`)}</p>
+        <p><strong>{t(words)}</strong></p>
+        <p>{t(`${words}.do`)}</p>
         {problem instanceof Refused && <Refusal problem={problem} />}
-        <div class="row">{children}</div>
+        <div class="row">
+          {words === 'problem.unknown' && <a class="button first" href="/who">{t('who.title')}</a>}
+          {children}
+        </div>
       </div>
     </div>
   );

@@ -1,11 +1,11 @@
 /** What is on this phone, how old it is, and what works without a signal. */
 import { useEffect, useState } from 'preact/hooks';
-import { refresh } from '../answers.js';
+import { listKept, refresh } from '../answers.js';
 import { age } from '../format.js';
 import { NoSignal, online } from '../network.js';
-import { lasting, listAnswers } from '../store.js';
+import { lasting } from '../store.js';
 import { readyOffline } from '../version.js';
-import { catalogue, t } from '../words.js';
+import { catalogue, hasWords, t } from '../words.js';
 import { Heading } from '../parts/heading.jsx';
 import { Mast } from '../parts/pictures.jsx';
 
@@ -18,12 +18,13 @@ export const kindOf = (path) => {
   return kind === 'departures' && id ? 'departure' : kind;
 };
 
-/** Answers by kind: how many, and how old the oldest is. */
+/** Answers by kind: how many, and how old the oldest is. What has no name of its own stands together. */
 export function byKind(kept) {
   const kinds = new Map();
   for (const one of kept) {
-    const { count = 0, oldest = Infinity } = kinds.get(kindOf(one.path)) ?? {};
-    kinds.set(kindOf(one.path), { count: count + 1, oldest: Math.min(oldest, one.kept_at) });
+    const kind = hasWords(`kept.kind.${kindOf(one.path)}`) ? kindOf(one.path) : 'other';
+    const { count = 0, oldest = Infinity } = kinds.get(kind) ?? {};
+    kinds.set(kind, { count: count + 1, oldest: Math.min(oldest, one.kept_at) });
   }
   return [...kinds];
 }
@@ -56,7 +57,7 @@ const Readiness = () => (
 export function Kept() {
   const [kept, setKept] = useState(null);
   const [asking, setAsking] = useState(false);
-  const look = () => listAnswers().then(setKept);
+  const look = () => listKept().then(setKept);
   useEffect(() => {
     look();
   }, []);

@@ -2,6 +2,7 @@
 import { refresh, useAnswer } from '../answers.js';
 import { confidenceOf, isSafe } from '../chance.js';
 import { dayAndHour, dayWithYear, kilograms, money, plain } from '../format.js';
+import { printOn } from '../print.js';
 import { departurePath, questionOf, screenOf, typedNumber } from '../question.js';
 import { t } from '../words.js';
 import { ALWAYS, Cautions } from '../parts/cautions.jsx';
@@ -12,12 +13,6 @@ import { Section } from '../parts/section.jsx';
 import { Age, Problem, StillOld, Waiting } from '../parts/states.jsx';
 import { Steps } from '../parts/packing_steps.jsx';
 import '../style/packing.css';
-
-/** @param {'a4' | 'roll'} paper */
-function printOn(paper) {
-  document.documentElement.dataset.paper = paper;
-  print();
-}
 
 const Row = ({ name, children }) => (
   <div class="fact">

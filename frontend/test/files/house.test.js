@@ -9,13 +9,17 @@ const files = readdirSync(join(ROOT, 'src'), { recursive: true })
 const withText = (pattern) => files.filter(({ name, text }) => /\.jsx?$/.test(name) && pattern.test(text)).map(({ name }) => name);
 
 describe('the house', () => {
-  it('has one file that talks to the network', () => {
-    expect(withText(/\bfetch\(|XMLHttpRequest|sendBeacon/)).toEqual(['network.js']);
+  it('has one file that talks to the network, and the worker that brings the pages', () => {
+    expect(withText(/\bfetch\(|XMLHttpRequest|sendBeacon/).sort()).toEqual(['network.js', 'sw.js']);
   });
 
   it('has one file that talks to IndexedDB, and none that uses another store', () => {
     expect(withText(/from 'idb'|indexedDB/)).toEqual(['store.js']);
     expect(withText(/localStorage|sessionStorage|document\.cookie/)).toEqual([]);
+  });
+
+  it('has one file that locks', () => {
+    expect(withText(/crypto\.(subtle\.|getRandomValues)/)).toEqual(['lock.js']);
   });
 
   it('has one file that shapes figures for people; plurals belong to the words', () => {
@@ -25,7 +29,6 @@ describe('the house', () => {
   });
 
   it('loads the curve with the journey only', () => {
-    expect(withText(/from 'uplot'/)).toEqual(['parts/curve.jsx']);
     expect(withText(/from '.*\/curve\.jsx'/)).toEqual([]);
   });
 

@@ -1,0 +1,75 @@
+/** A form: what was typed stays until the server has taken it, and one form is one thing however often it is sent. */
+import { signal } from '@preact/signals';
+import { send } from './actions.js';
+import { NoAnswer, NoSignal, Refused } from './network.js';
+import { me } from './people.js';
+import { readTyped, startOf } from './typed.js';
+import { placeOf } from './who.js';
+
+/** @typedef {{id: string, draft: Record<string, string>, faults: Record<string, any>, sending: boolean, problem: Error | null}} Filled */
+
+/** Forms that were begun, each under its person: nobody else on the phone finds them. */
+const begun = new Map();
+
+/** @param {string} whose @param {import('./typed.js').FieldSpec[]} fields @returns {import('@preact/signals').Signal<Filled>} */
+function filled(whose, fields) {
+  if (!begun.has(whose)) {
+    const start = { id: crypto.randomUUID(), draft: startOf(fields), faults: {}, sending: false, problem: null };
+    begun.set(whose, signal(start));
+  }
+  return begun.get(whose);
+}
+
+/** The server's faults by field; those of no field on the form come under ''. */
+export function faultsFrom(problem, draft) {
+  if (!(problem instanceof Refused)) return {};
+  const faults = {};
+  for (const one of problem.fields) {
+    const place = one.field in draft ? one.field : '';
+    faults[place] = [...(faults[place] ?? []), one];
+  }
+  if (!problem.fields.length) faults[''] = [{ problem: problem.message, right: '' }];
+  return faults;
+}
+
+const expected = (problem) => [Refused, NoSignal, NoAnswer].some((kind) => problem instanceof kind);
+
+/**
+ * @param {Object} about
+ * @param {string} about.key what this form is about; the same key finds what was typed before
+ * @param {import('./typed.js').FieldSpec[]} [about.fields]
+ * @param {'POST' | 'PATCH'} [about.method]
+ * @param {string} about.path
+ * @param {(body: any, id: string, draft: Record<string, string>) => any} [about.shape] the body from what was read
+ * @param {(draft: Record<string, string>) => Record<string, any>} [about.check] faults that only this form knows
+ * @param {(answer: any, draft: Record<string, string>) => any} about.done
+ */
+export function useForm({ key, fields = [], method = 'POST', path, shape = (body) => body, check = () => ({}), done }) {
+  const whose = `${me.value.member.id} ${key}`;
+  const state = filled(whose, fields);
+  const change = (more) => (state.value = { ...state.value, ...more });
+  const type = (name, text) => {
+    const { draft, faults } = state.value;
+    change({ draft: { ...draft, [name]: text }, faults: { ...faults, [name]: undefined } });
+  };
+  const submit = async (event) => {
+    event?.preventDefault();
+    const { id, draft, sending } = state.value;
+    if (sending) return;
+    const { body, faults } = readTyped(fields, draft, placeOf());
+    Object.assign(faults, check(draft));
+    if (Object.keys(faults).length) return change({ faults, problem: null });
+    change({ sending: true, problem: null, faults: {} });
+    try {
+      const answer = await send(method, path, shape(body, id, draft));
+      begun.delete(whose);
+      await done(answer, draft);
+    } catch (problem) {
+      if (!expected(problem)) throw problem;
+      change({ problem, faults: faultsFrom(problem, draft) });
+    } finally {
+      change({ sending: false });
+    }
+  };
+  return { ...state.value, type, submit, fields };
+}

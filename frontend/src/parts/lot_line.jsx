@@ -1,0 +1,39 @@
+/** One lot in a line: the fish, what became of it, and where it lies. */
+import { choices, speciesName } from '../choices.js';
+import { dayAndHour, kilograms } from '../format.js';
+import { t } from '../words.js';
+import { isMe } from '../who.js';
+import { Carton, Freezer, HardFish, Roof } from './pictures.jsx';
+
+/** Where its fish is just now, as a picture. */
+const WHERE = {
+  offered: Freezer, partly_placed: Freezer, withdrawn: Freezer, placed: Carton, closed: Carton,
+  departed: Roof, handed_over: HardFish, settled: HardFish,
+};
+
+export const LotState = ({ lot }) => {
+  const Drawn = WHERE[lot.state] ?? Carton;
+  return <span class="state-line"><Drawn /> <strong>{t(`lot.state.${lot.state}`)}</strong></span>;
+};
+
+/** A species in the language of the screen, once that is known; a lot itself names it as the server does. */
+export function fishName({ code, name }) {
+  const known = choices.value?.species.find((one) => one.code === code);
+  return known ? speciesName(known) : name ?? code;
+}
+
+/** @param {{lot: any, named?: boolean}} props named: whose it is stands beside it */
+export const LotLine = ({ lot, named }) => (
+  <li class="entry-line">
+    <a href={`/lots/${lot.id}`}>
+      <span class="line-top">
+        <strong class="line-title">{kilograms(lot.mass_kg)} · {fishName(lot.species)}</strong>
+        {named && !isMe(lot.member) && <span>{lot.member.name}</span>}
+      </span>
+      <LotState lot={lot} />
+      {lot.state === 'partly_placed' && <span>{t('lot.left', { mass: kilograms(lot.left_kg) })}</span>}
+      {lot.parcels.map((one) => <span>{t('lot.leaves', { hour: dayAndHour(one.departs_at), mass: kilograms(one.mass_kg) })}</span>)}
+      <span class="quiet">{lot.route.name} · {lot.buyer.name}</span>
+    </a>
+  </li>
+);

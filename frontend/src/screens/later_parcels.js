@@ -1,0 +1,19 @@
+/** The screens about lots, parcels and money, that come together when one of them is first opened. */
+export { Claim } from './claim.jsx';
+export { ClaimNew } from './claim_new.jsx';
+export { Claims } from './claims.jsx';
+export { Lot } from './lot.jsx';
+export { LotNew } from './lot_new.jsx';
+export { Lots } from './lots.jsx';
+export { Papers } from './papers.jsx';
+export { Parcel } from './parcel.jsx';
+export { ParcelNew } from './parcel_new.jsx';
+export { ParcelStep } from './parcel_step.jsx';
+export { Parcels } from './parcels.jsx';
+export { PaymentNew } from './payment_new.jsx';
+export { Plan } from './plan.jsx';
+export { PlanNew } from './plan_new.jsx';
+export { Split } from './split.jsx';
+export { Statement } from './statement.jsx';
+export { Statements } from './statements.jsx';
+export { Ways } from './ways.jsx';

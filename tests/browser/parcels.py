@@ -1,0 +1,54 @@
+"""What members and whoever packs do with lots and shared cartons, by what they see there."""
+
+import json
+import re
+
+CAME = "!document.querySelector('main .waiting')"
+
+
+def go(page, address):
+    """Follows a link, as a finger would: opening the address anew would lock the phone."""
+    page.evaluate(
+        """(address) => {
+            const link = Object.assign(document.createElement('a'), {href: address});
+            document.body.append(link);
+            link.click();
+            link.remove();
+        }""",
+        address,
+    )
+    page.locator("h1").first.wait_for()
+    page.wait_for_function(CAME)
+
+
+def fill(page, fields):
+    for name, text in fields.items():
+        field = page.locator(f"[name={name}]")
+        if field.evaluate("(one) => one.tagName") == "SELECT":
+            field.select_option(text)
+        else:
+            field.fill(text)
+
+
+def offer(page, **fields):
+    """Offers fish on the form; answers with the id of the lot."""
+    go(page, "/lots/new")
+    fill(page, fields)
+    page.locator("form .button.first").click()
+    page.wait_for_url("**/lots/*-*")
+    return page.url.rsplit("/", 1)[1]
+
+
+def minor(text):
+    """Minor units of an amount on a screen, of a currency with two decimals."""
+    return int(re.sub(r"\D", "", re.search(r"\d[\d ,\u00a0\u202f]*[.,]\d\d", text)[0]))
+
+
+def enrolled(page, person):
+    """Asks the interface in a person's name, beside the screens."""
+    headers = {"Content-Type": "application/json"}
+    asked = json.dumps({"member": person["id"]})
+    code = page.request.post("/api/v1/demonstration/", data=asked, headers=headers).json()["code"]
+    body = json.dumps({"code": code, "phone_name": "beside", "phone": None})
+    token = page.request.post("/api/v1/enrolments/", data=body, headers=headers).json()["token"]
+    return lambda path: page.request.get(path, headers={"Authorization": f"Token {token}"}).json()

@@ -1,0 +1,97 @@
+"""Lots, shared cartons and money on cheap phones, in large text, for readers aloud, and on paper."""
+
+import re
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from tests.browser.holders import people_of, take_on
+from tests.browser.parcels import enrolled, go
+from tests.browser.screens import too_wide
+from tests.browser.test_access import TWICE
+from tests.browser.test_printing import page_width_mm
+
+PAPERS = ("waybill", "packing_list", "labels")
+PRINTED = [(paper, *on) for paper in PAPERS for on in (("print.a4", 210), ("print.roll", 58))]
+SMALL = """() => [...document.querySelectorAll('a[href], button, summary, select, input')]
+  .filter((one) => one.checkVisibility() && !one.matches('.skip'))
+  .map((one) => [one.textContent || one.name, one.getBoundingClientRect().height])
+  .filter(([, height]) => height < 47.5)"""
+
+
+def addresses(asked):
+    """Every screen, with rows of the demonstration in each state."""
+    parcels = {one["state"]: one["id"] for one in asked("/api/v1/parcels/?page_size=100")["results"]}
+    lots = {one["state"]: one["id"] for one in asked("/api/v1/lots/?page_size=100")["results"]}
+    claim = asked("/api/v1/claims/")["results"][0]
+    member = asked("/api/v1/statements/")["results"][0]["member"]["id"]
+    steps = {"close&carton=1": "open", "depart": "closed", "hand_over": "departed", "settle": "handed_over"}
+    yield from ("/lots", "/lots/new", f"/lots/{lots['offered']}", f"/ways?lot={lots['offered']}", "/parcels")
+    yield from ("/parcels/new", "/plan", "/statement", "/statements", f"/statements/{member}")
+    yield from (f"/payments/new?member={member}", "/claims", f"/claims/{claim['id']}")
+    yield f"/claims/new?parcel={parcels['handed_over']}"
+    yield from (f"/parcels/{identity}" for identity in parcels.values())
+    yield from (f"/parcels/{parcels['settled']}/split", f"/parcels/{parcels['closed']}/papers")
+    for does, state in steps.items():
+        yield f"/parcels/{parcels[state]}/step?do={does}"
+
+
+@pytest.fixture
+def packing(phone):
+    """A phone of whoever packs, and all its addresses."""
+
+    def held(*, large=False, **how):
+        page = phone(**how)
+        if large:
+            page.add_init_script(f"addEventListener('DOMContentLoaded', () => {{ {TWICE} }})")
+        page.goto("/who")
+        person = people_of(page, "packer")[0]
+        take_on(page, person)
+        return page, list(addresses(enrolled(page, person)))
+
+    return held
+
+
+def open_wide(page, address):
+    """With every fold open, where most of it shows."""
+    go(page, address)
+    page.evaluate("document.querySelectorAll('main details').forEach((one) => (one.open = true))")
+
+
+@pytest.mark.parametrize(("colours", "which"), [("light", ""), ("dark", "/parcels/|/ways|/statement")])
+def test_axe_finds_nothing_on_any_screen(packing, colours, which):
+    page, screens = packing(colours=colours)
+    for screen in filter(re.compile(which).match, screens):
+        open_wide(page, screen)
+        found = Axe().run(page).response["violations"]
+        assert [(screen, one["id"], one["nodes"][0]["html"]) for one in found] == []
+
+
+def test_no_screen_is_wider_than_the_smallest_phone_and_all_can_be_touched(packing):
+    page, screens = packing(width=320, locale="fr-FR")
+    for screen in screens:
+        open_wide(page, screen)
+        assert (screen, too_wide(page), page.evaluate(SMALL)) == (screen, 0, [])
+
+
+def test_text_of_twice_the_size_makes_no_screen_wider(packing):
+    page, screens = packing(large=True)
+    for screen in screens:
+        open_wide(page, screen)
+        assert (screen, too_wide(page)) == (screen, 0)
+
+
+def test_each_paper_prints_on_a4_and_on_a_roll(packing, words):
+    page, screens = packing()
+    said = words["en"]
+    go(page, next(one for one in screens if one.endswith("/papers")))
+    page.evaluate("() => { window.printed = 0; window.print = () => { window.printed += 1; }; }")
+    for count, (paper, key, width_mm) in enumerate(PRINTED, start=1):
+        page.get_by_role("button", name=said[f"papers.{paper}"]).click()
+        page.get_by_role("button", name=said[key]).click()
+        assert page.evaluate("window.printed") == count
+        assert page_width_mm(page.pdf(prefer_css_page_size=True)) == pytest.approx(width_mm, abs=1)
+        page.emulate_media(media="print")
+        assert page.locator(".printed").is_visible()
+        assert [one for one in page.locator(".band, .ways, .on-screen").all() if one.is_visible()] == []
+        page.emulate_media(media="null")
