@@ -1,11 +1,13 @@
 """The engines before anybody asks them: compiled once for each state of their source, then kept."""
 
 import os
+import time
 from pathlib import Path
 
 import numpy as np
 
 from coop.engines import departure
+from coop.engines.consolidation import Lot, Offer, plan
 from coop.engines.departure import Draws, HoldTable, Receiving
 from coop.management.commands.hold_table import PLACES, hold_words
 
@@ -32,3 +34,12 @@ def warm_up():
         draws=draws,
         handed_over=found.handed_over,
     )
+    plan_a_day()
+
+
+def plan_a_day():
+    """Three lots for two cartons: enough for every compiled part of the solver to run."""
+    hours = {"closes_at": 0.0, "leaves_at": 1.0, "hands_over_by": 2.0}
+    lots = [Lot(key=mass, mass=mass, may_split=mass > 40) for mass in (35, 45, 55)]
+    offer = Offer(key="one", departure="one", **hours, capacity=80, allowed=(True,) * 3, carton_cost=1)
+    plan(lots, [offer], places={"one": 2}, time_limit=60.0, gap=0.0, clock=time.monotonic)
