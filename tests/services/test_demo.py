@@ -10,6 +10,7 @@ from django.core.serializers.base import DeserializationError
 
 from coop.models import Cooperative, Member, Place, Timetable
 from coop.selectors.cooperatives import demo_cooperative
+from coop.services import demo
 from coop.services.demo import FIXTURES, fixture_path, load_demo
 from tests.factories.places import PlaceFactory
 from tests.factories.timetables import TimetableFactory
@@ -17,6 +18,13 @@ from tests.factories.timetables import TimetableFactory
 pytestmark = pytest.mark.django_db
 
 
+@pytest.fixture
+def nothing_on_the_road(monkeypatch):
+    """The tables alone: what is on the road takes seconds, and has tests of its own."""
+    monkeypatch.setattr(demo, "fill_demo", lambda cooperative, now: 0)
+
+
+@pytest.mark.usefixtures("nothing_on_the_road")
 def test_a_second_load_changes_nothing_that_people_changed():
     assert load_demo() > 200
     Member.objects.filter(name__startswith="Agness").update(phone="097 1")
@@ -29,6 +37,7 @@ def test_a_second_load_changes_nothing_that_people_changed():
     assert Place.objects.get(code="mpika").altitude_m == 1402
 
 
+@pytest.mark.usefixtures("nothing_on_the_road")
 def test_places_that_somebody_entered_before_keep_their_figures():
     PlaceFactory(code="mpika", name="Mpika town", altitude_m=1402)
     TimetableFactory()
