@@ -129,7 +129,7 @@ def log_ratio(road, *, legs):
     road   (n,)   s     from leaving until the end of the route, longer than all floors together
     legs   (m,)   Leg
 
-    Returns (n,) –; 0 took as long as the figures expect on average, and a trip that broke down counts as slow.
+    Returns (n,) –; 0 took as long as the figures expect on average; a trip that broke down counts as slow.
     Raises ValueError for a trip that is not longer than the floors: then a floor is set too high.
     Source: No source: definition.
     """
