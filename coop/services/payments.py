@@ -50,7 +50,9 @@ def correct_entry(*, by, entry, note, uuid=None, at=None) -> Entry:
     require_packer(by, "correct a payment")
     require_own(by, entry)
     lock(by.cooperative)
-    if found := first_answer(Entry.objects.of(by.cooperative), uuid, corrects_id=entry.pk):
+    if found := first_answer(
+        Entry.objects.of(by.cooperative), uuid, corrects_id=entry.pk, written_by_id=by.pk
+    ):
         return found
     _require_undoable(entry, note)
     at = at or timezone.now()
