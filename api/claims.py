@@ -15,7 +15,7 @@ from api.enrolment_codes import MemberName
 from api.filtering import Id, OneOf
 from api.given import WHAT, Given, known, status_of
 from api.lots import PARCEL_ID, name_of
-from api.question_fields import LARGEST, chosen
+from api.question_fields import LARGEST, Note, chosen
 from api.roles import MEMBERS, PACKERS
 from api.rounding import written
 from api.stored import Row, Rows, one_of
@@ -90,7 +90,7 @@ class ClaimIn(Given):
     parcel = serializers.UUIDField(help_text=WHAT)
     kind = serializers.ChoiceField(choices=KINDS)
     parts = ClaimPartIn(many=True, allow_empty=False, max_length=200)
-    note = serializers.CharField(max_length=500, allow_blank=True, default="")
+    note = Note()
 
     example = {
         **Given.example,
@@ -110,7 +110,7 @@ class EstateIn(serializers.Serializer):
 
 
 class RejectionIn(serializers.Serializer):
-    note = serializers.CharField(max_length=500, help_text="why the claim is rejected")
+    note = Note(wanted="why the claim is rejected")
 
     example = {"note": "the fish was hard when it was handed over"}
 

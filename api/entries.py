@@ -13,6 +13,7 @@ from api.departures_item import InstantOut
 from api.enrolment_codes import MemberName
 from api.given import Given, status_of
 from api.lots import PARCEL_ID, name_of
+from api.question_fields import Note
 from api.roles import PACKERS
 from api.rounding import written
 from api.stored import one_of
@@ -57,7 +58,7 @@ class EntryOut(serializers.Serializer):
 
 
 class CorrectionOfEntryIn(Given):
-    note = serializers.CharField(max_length=500, help_text="why the line was wrong")
+    note = Note(wanted="why the line was wrong")
 
     example = {**Given.example, "note": "typed twice"}
 

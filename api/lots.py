@@ -16,7 +16,7 @@ from api.enrolment_codes import MemberName
 from api.filtering import OneOf, Slug, Whole
 from api.given import Given, status_of
 from api.question import Number
-from api.question_fields import LARGEST, Instant, chosen
+from api.question_fields import LARGEST, Instant, Note, chosen
 from api.roles import MEMBERS, PACKERS
 from api.rounding import written
 from api.routes import RouteName
@@ -111,7 +111,7 @@ class LotChangeIn(serializers.Serializer):
     start_temperature_c = Number(min_value=-45, max_value=-2.5)
     deliver_by = Instant(allow_null=True, default=None, help_text=f"{INSTANT}, or null: no hurry")
     may_be_split = serializers.BooleanField(default=False)
-    note = serializers.CharField(max_length=500, allow_blank=True, default="")
+    note = Note()
 
     example = {
         "route": "mpulungu-kasama",

@@ -15,7 +15,7 @@ from api.parcels import parcel_shown
 from api.parcels_item import ParcelOut
 from api.parcels_reasons import told
 from api.question import Number
-from api.question_fields import Instant
+from api.question_fields import Instant, Note
 from api.roles import MEMBERS, PACKERS
 from api.sign_in import NothingIn
 from api.stored import one_of
@@ -50,6 +50,17 @@ class JoinIn(LotInParcelIn):
     example = {**LotInParcelIn.example, "mass_kg": None, "carton": None}
 
 
+def core_temperature():
+    """The field of a temperature that may have been measured."""
+    return Number(
+        min_value=-60,
+        max_value=60,
+        allow_null=True,
+        default=None,
+        help_text="°C from -60 to 60 in the middle of the fish, or null: not measured",
+    )
+
+
 class CloseIn(serializers.Serializer):
     gross_mass_kg = Number(
         min_value=0.1,
@@ -58,13 +69,7 @@ class CloseIn(serializers.Serializer):
         default=None,
         help_text="a number from 0.1 to 6000, or null: not weighed",
     )
-    core_temperature_c = Number(
-        min_value=-60,
-        max_value=60,
-        allow_null=True,
-        default=None,
-        help_text="°C from -60 to 60 in the middle of the fish, or null: not measured",
-    )
+    core_temperature_c = core_temperature()
 
     example = {"gross_mass_kg": 131.2, "core_temperature_c": -17.5}
 
@@ -73,7 +78,7 @@ class DepartIn(serializers.Serializer):
     departed_at = Instant()
     driver = serializers.CharField(max_length=120, allow_blank=True, default="")
     plate = serializers.CharField(max_length=32, allow_blank=True, default="")
-    note = serializers.CharField(max_length=500, allow_blank=True, default="")
+    note = Note()
 
     example = {"departed_at": "2026-03-02T16:20:00+02:00", "driver": "Moses", "plate": "ABC 123", "note": ""}
 
@@ -89,15 +94,9 @@ class HandOverIn(serializers.Serializer):
         default=None,
         help_text="kilograms that had softened; null only of hard fish",
     )
-    core_temperature_c = Number(
-        min_value=-60,
-        max_value=60,
-        allow_null=True,
-        default=None,
-        help_text="°C from -60 to 60 in the middle of the fish, or null: not measured",
-    )
+    core_temperature_c = core_temperature()
     received_by = serializers.CharField(max_length=120, allow_blank=True, default="")
-    note = serializers.CharField(max_length=500, allow_blank=True, default="")
+    note = Note()
 
     example = {
         "arrived_at": "2026-03-03T13:00:00+02:00",
@@ -125,7 +124,7 @@ class CorrectionIn(Given):
     amount_minor = serializers.IntegerField(
         min_value=-MONEY, max_value=MONEY, help_text="whole minor units, below 0 for what came back"
     )
-    note = serializers.CharField(max_length=500, help_text="what was paid, or came back, and why")
+    note = Note(wanted="what was paid, or came back, and why")
 
     example = {**Given.example, "amount_minor": 3000, "note": "toll at the bridge"}
 

@@ -9,7 +9,7 @@ from api.cooperative import person_of
 from api.entries import EntryOut, entry_answered
 from api.filtering import OneOf, Whole
 from api.given import Given
-from api.question_fields import LARGEST, Day, chosen
+from api.question_fields import LARGEST, Day, Note, chosen
 from api.roles import PACKERS
 from api.stored import Rows
 from coop.selectors.members import members_of
@@ -26,7 +26,7 @@ class PaymentIn(Given):
     )
     direction = serializers.ChoiceField(choices=("in", "out"), help_text="in: she paid it; out: she got it")
     paid_on = Day(help_text="a date such as 2026-03-02, today or before")
-    note = serializers.CharField(max_length=500, allow_blank=True, default="")
+    note = Note()
 
     example = {
         **Given.example,

@@ -18,6 +18,7 @@ LIMITS = {
 """What a limit may be set on, and between which values; as the buyers' limits are stored."""
 LARGEST = 2**53
 MOST_NAMED = 30
+MOST_NOTED = 500
 
 
 class Instant(serializers.CharField):
@@ -37,6 +38,14 @@ class Instant(serializers.CharField):
         if instant.tzinfo is None or not EARLIEST <= instant.year <= LATEST:
             self.fail("no_instant")
         return instant.astimezone(UTC)
+
+
+class Note(serializers.CharField):
+    """Words that somebody may leave, or has to: `wanted` says what they should tell then."""
+
+    def __init__(self, *, wanted=None, **options):
+        left_out = {"help_text": wanted} if wanted else {"allow_blank": True, "default": ""}
+        super().__init__(**{"max_length": MOST_NOTED, **left_out, **options})
 
 
 class Closing(Instant):

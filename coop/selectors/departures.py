@@ -136,7 +136,7 @@ def work_out(question, rows, prices):
         for plan, (design, _, _) in wanted:
             if (same := (plan.same, design.pk)) not in jobs:
                 run = runs[plan.same_run, design.pk]
-                jobs[same] = pool.submit(judgement_of, question, plan, run)
+                jobs[same] = pool.submit(judged_after, run, question, plan)
         judgements = {same: job.result() for same, job in jobs.items()}
     bills = {}
     return [
@@ -221,9 +221,14 @@ def outing_of(question, rows, slot, travel):
     return outing, (slot.timetable.pk, closing, slot.wait, seen, weather.day_of_year.tobytes())
 
 
-def judgement_of(question, plan, runs):
+def judged_after(run, question, plan):
+    return judgement_of(question, plan, run.result())
+
+
+def judgement_of(question, plan, tables):
+    """Judgement of a plan by the hold tables of its carton."""
     return judge(
-        runs=runs.result(),
+        runs=tables,
         travel=plan.outing.travel,
         draws=plan.draws,
         receiving=plan.receiving,

@@ -10,7 +10,6 @@ from django.core.cache import cache
 
 from coop.errors import Invalid, Problem, invalid
 from coop.models import Species
-from coop.selectors.departure_judgement import judge
 from coop.selectors.departure_slots import (
     DAYS_AFTER,
     DAYS_BEFORE,
@@ -21,7 +20,7 @@ from coop.selectors.departure_slots import (
     refusal_of,
     slots_of,
 )
-from coop.selectors.departures import Departure, packing_of, plan_of, refused
+from coop.selectors.departures import Departure, judgement_of, packing_of, plan_of, refused
 from coop.selectors.packing import mass_fault
 from coop.selectors.places import places, weather_between
 from coop.selectors.species import softens_at
@@ -143,15 +142,7 @@ class ParcelJudge:
         _, packed, cartons = packing_of(question, design)
         journeys = {slot.timetable.pk: draws_of(question, rows, slot.timetable)}
         plan = plan_of(question, rows, slot, journeys)
-        judgement = judge(
-            runs=hold_tables(packed, plan.outing),
-            travel=plan.outing.travel,
-            draws=plan.draws,
-            receiving=plan.receiving,
-            wait=plan.outing.wait,
-            lead=plan.outing.lead,
-            confidence=question.confidence,
-        )
+        judgement = judgement_of(question, plan, hold_tables(packed, plan.outing))
         judgement = refused(judgement, refusal_of(question, slot))
         closes_at = question.closes_at or slot.closes_at
         return Departure(slot, design, cartons, closes_at, judgement, None, plan.weather, plan.trips)

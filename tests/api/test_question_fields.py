@@ -6,7 +6,7 @@ from rest_framework.exceptions import ValidationError
 from api.cost_question import ConsignmentQuestion
 from api.departure_in_full import CARRIES
 from api.hold_question import CARTON, SIZES, HoldQuestion
-from api.question_fields import LIMITS, Closing, Day, Instant, Limit, chosen, named, require_hard
+from api.question_fields import LIMITS, Closing, Day, Instant, Limit, Note, chosen, named, require_hard
 from coop.engines.ambient import Carries
 from coop.errors import Invalid
 from coop.models import buyers, cartons, cooperatives
@@ -114,3 +114,14 @@ def test_fish_is_hard_below_the_temperature_at_which_it_softens():
 
 def test_a_cost_asks_for_no_temperature():
     assert not ConsignmentQuestion().fields["start_temperature_c"].required
+
+
+@pytest.mark.parametrize(("note", "text", "read"), [(Note(), "", ""), (Note(wanted="why"), "torn", "torn")])
+def test_a_note_may_be_left_out_unless_it_is_wanted(note, text, read):
+    assert note.run_validation(text) == read
+
+
+@pytest.mark.parametrize(("note", "text"), [(Note(wanted="why"), ""), (Note(), "x" * 501)])
+def test_a_note_that_is_missing_or_too_long_is_refused(note, text):
+    with pytest.raises(ValidationError):
+        note.run_validation(text)

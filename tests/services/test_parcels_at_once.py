@@ -1,37 +1,12 @@
 """Two people at the same moment: each in a thread with a connection of its own, on a database in a file."""
 
-from threading import Barrier, Thread
-
-from django.db import connections
-
 from coop.errors import Conflict, NoRoom
 from coop.models import Part
 from coop.services.closing import close_carton
 from coop.services.parcels import add_carton, join_parcel, open_parcel
 from tests.factories.parcels import DEPARTS_AT, PartFactory
+from tests.services.at_once import at_once
 from tests.services.packing_day import CLOSES_AT, NOW, lot, packing_day
-
-
-def at_once(*acts):
-    """What each act answered or was refused with, all begun at one moment."""
-    begin, answers = Barrier(len(acts)), [None] * len(acts)
-
-    def run(number, act):
-        begin.wait()
-        try:
-            answers[number] = act()
-        except Conflict as refusal:
-            answers[number] = refusal
-        finally:
-            connections.close_all()
-
-    threads = [Thread(target=run, args=pair) for pair in enumerate(acts)]
-    for thread in threads:
-        thread.start()
-    for thread in threads:
-        thread.join(timeout=120)
-    assert not any(thread.is_alive() for thread in threads)
-    return answers
 
 
 def test_of_two_who_fill_the_last_place_one_gets_it_and_the_other_hears_what_is_next(file_database):
