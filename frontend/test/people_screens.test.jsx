@@ -152,6 +152,26 @@ describe('who holds the phone', () => {
     expect(one('.wait-left').textContent).toMatch(/^(1:00|0:59)$/);
   });
 
+  it('tells her to wait only once it knows that the code is wrong', async () => {
+    await phone.enrol('AAAAA-AAAAA', '2580');
+    phone.lock();
+    await phone.noteOf('1', { tries: 5, tried_at: Date.now() - 31_000 });
+    await shown(import('../src/screens/who.jsx'), 'Who');
+    await until(() => one('.keypad'));
+    const derive = crypto.subtle.deriveKey.getMockImplementation();
+    let answer;
+    const held = new Promise((resolve) => (answer = resolve));
+    crypto.subtle.deriveKey.mockImplementation(async (...how) => (await held, derive(...how)));
+    press('9999');
+    await until(() => !one('.digit.done').disabled);
+    one('.digit.done').click();
+    await until(() => phone.holders.value[0].tries === 6);
+    await new Promise((resolve) => setTimeout(resolve, 50));
+    expect(one('.wait-left')).toBe(null);
+    answer();
+    await until(() => one('.wait-left'));
+  });
+
   it('lets her lock it', async () => {
     await phone.enrol('AAAAA-AAAAA', '2580');
     await shown(import('../src/screens/who.jsx'), 'Who');

@@ -36,6 +36,8 @@ export function Unlock({ holder, onOpen }) {
   const [busy, setBusy] = useState(false);
   const [wrong, setWrong] = useState(false);
   const left = useWait(holder);
+  // A try is counted before its answer is known: until then she may still be right, and waits for nothing.
+  const resting = left > 0 && !busy;
   const type = (digits) => {
     setTyped(digits);
     setWrong(false);
@@ -56,7 +58,7 @@ export function Unlock({ holder, onOpen }) {
     <section aria-labelledby="unlock">
       <h2 id="unlock">{holder.name}</h2>
       <p>{roleWords(holder.role)} · {holder.cooperative}</p>
-      {left > 0 ? (
+      {resting ? (
         <MustRest left={left} />
       ) : (
         <Keypad label={t('unlock.code')} done={t('unlock.open')} onType={type} onDone={open} fault={wrong && wrongWords(holder)} {...{ typed, busy }} />
