@@ -31,7 +31,7 @@ from coop.services.lots import change_lot, offer_lot, withdraw_lot
 
 LOT_ID = "7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c12"
 PARCEL_ID = "7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c13"
-PARCEL_STATES = ("open", "closed", "departed", "handed_over", "settled")
+PARCEL_STATES = ("open", "closed", "departed", "handed_over", "settled", "called_off")
 INSTANT = "an instant such as 2026-03-02T16:00:00+02:00"
 
 

@@ -38,7 +38,9 @@ class CartonOut(serializers.Serializer):
     room_kg = serializers.FloatField(help_text="none once it is closed")
     closed_at = InstantOut(allow_null=True)
     gross_mass_kg = serializers.FloatField(allow_null=True, help_text="as weighed")
-    safe = serializers.BooleanField(allow_null=True, help_text="with what it holds now; null: it is empty")
+    safe = serializers.BooleanField(
+        allow_null=True, help_text="with what it holds now; null: empty, or called off"
+    )
     chance_hard = serializers.FloatField(allow_null=True, help_text="rounded down")
     latest_safe_departure_at = InstantOut(allow_null=True)
     reason = ReasonOut(allow_null=True, help_text="null: it is safe, or empty")
@@ -91,6 +93,13 @@ class HandedOverOut(serializers.Serializer):
     }
 
 
+class CalledOffOut(serializers.Serializer):
+    at = InstantOut()
+    note = serializers.CharField(help_text="why it did not leave")
+
+    example = {"at": "2026-03-02T19:00:00+02:00", "note": "The minibus did not come."}
+
+
 class ParcelOut(serializers.Serializer):
     id = serializers.UUIDField()
     state = serializers.CharField(help_text=", ".join(PARCEL_STATES))
@@ -109,9 +118,12 @@ class ParcelOut(serializers.Serializer):
     members = serializers.IntegerField(help_text="whose fish lies in it")
     cost_minor = serializers.IntegerField(
         allow_null=True,
-        help_text="for whoever packs or has fish in it; in a list null while it is open, as it moves",
+        help_text="for whoever packs or has fish in it; in a list null while it is open, as it moves;"
+        " of one that was called off what was spent all the same",
     )
-    cost_per_kg_minor = serializers.IntegerField(allow_null=True, help_text="rounded up")
+    cost_per_kg_minor = serializers.IntegerField(
+        allow_null=True, help_text="rounded up; null where no kilogram travels: it was called off"
+    )
     sharing_rule = serializers.CharField(help_text="that counted when it closed; before that empty")
     mine = MineOut(allow_null=True)
     closed_at = InstantOut(allow_null=True)
@@ -121,6 +133,9 @@ class ParcelOut(serializers.Serializer):
     departed_note = serializers.CharField()
     handed_over = HandedOverOut(allow_null=True)
     settled_at = InstantOut(allow_null=True)
+    called_off = CalledOffOut(
+        allow_null=True, help_text="closed, it did not leave: its fish is in the freezer again"
+    )
 
     example = {
         "id": PARCEL_ID,
@@ -149,6 +164,7 @@ class ParcelOut(serializers.Serializer):
         "departed_note": "",
         "handed_over": None,
         "settled_at": None,
+        "called_off": None,
     }
 
 
@@ -156,6 +172,7 @@ def parcel_item(parcel, person, judged, money, now):
     """ParcelOut of a parcel of parcels_of, Judged by carton, and the ParcelMoney that this person may see."""
     zone, design = ZoneInfo(parcel.cooperative.time_zone), parcel.design
     parts, clock = parts_of(parcel), (zone, now)
+    called_off = called_off_of(parcel, zone)
     return {
         "id": str(parcel.uuid),
         "state": parcel.state,
@@ -173,7 +190,7 @@ def parcel_item(parcel, person, judged, money, now):
         "room_kg": parcel.room_kg,
         "members": len({part.lot.member_id for part in parts}),
         "cost_minor": money.cost_minor,
-        "cost_per_kg_minor": a_kilogram(money.cost_minor, parcel.mass_kg),
+        "cost_per_kg_minor": None if called_off else a_kilogram(money.cost_minor, parcel.mass_kg),
         "sharing_rule": parcel.sharing_rule,
         "mine": mine_of(parts, person, money),
         "closed_at": written(parcel.closed_at, zone),
@@ -183,6 +200,7 @@ def parcel_item(parcel, person, judged, money, now):
         "departed_note": parcel.departed_note,
         "handed_over": handed_over_of(parcel, zone),
         "settled_at": written(parcel.settled_at, zone),
+        "called_off": called_off,
     }
 
 
@@ -223,7 +241,8 @@ def carton_item(carton, parcel, person, judged, clock):
 def safety_of(carton, parcel, judged, clock):
     """As judged with what it holds now, or as it was when it closed, unless it left too late since."""
     zone, now = clock
-    if carton.closed_at is None and judged is None:
+    travels_no_more = parcel.called_off_at is not None
+    if travels_no_more or (carton.closed_at is None and judged is None):
         return dict.fromkeys(("safe", "chance_hard", "latest_safe_departure_at", "reason"))
     found = judged or carton
     reason = unsafe(judged, zone) if judged else overdue(carton, parcel, zone, now)
@@ -260,3 +279,9 @@ def handed_over_of(parcel, zone):
         "received_by": parcel.received_by,
         "note": parcel.handed_over_note,
     }
+
+
+def called_off_of(parcel, zone):
+    if parcel.called_off_at is None:
+        return None
+    return {"at": written(parcel.called_off_at, zone), "note": parcel.called_off_note}

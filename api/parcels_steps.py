@@ -21,6 +21,7 @@ from api.sign_in import NothingIn
 from api.stored import one_of
 from coop.selectors.lots import lots_of
 from coop.selectors.parcels import carton_at, parcels_of
+from coop.services.calling_off import call_off_parcel
 from coop.services.closing import close_carton, record_departure, record_hand_over
 from coop.services.corrections import correct_bill
 from coop.services.parcels import add_carton, drop_carton, join_parcel, leave_parcel
@@ -107,6 +108,12 @@ class HandOverIn(serializers.Serializer):
         "received_by": "Stallkeeper",
         "note": "",
     }
+
+
+class CallOffIn(serializers.Serializer):
+    note = Note(wanted="why it did not leave")
+
+    example = {"note": "The minibus did not come."}
 
 
 class SettleIn(serializers.Serializer):
@@ -222,6 +229,16 @@ class Settle(Step):
 
     def do(self, by, parcel, asked, now):
         settle_parcel(by=by, parcel=parcel, received_minor=asked["received_minor"], at=now)
+
+
+class CallOff(Step):
+    """The parcel was closed and did not leave: its fish goes back into the freezer, nobody owes its bill."""
+
+    may = {"POST": PACKERS}
+    body = {"POST": CallOffIn}
+
+    def do(self, by, parcel, asked, now):
+        call_off_parcel(by=by, parcel=parcel, note=asked["note"], now=now)
 
 
 class Corrections(Step):

@@ -7,7 +7,7 @@ from rest_framework.views import APIView
 from api.cooperative import person_of
 from api.cost_lines import NAMES, LineOut, day_of
 from api.enrolment_codes import MemberName
-from api.lots import name_of
+from api.lots import PARCEL_STATES, name_of
 from api.parcels import sees_money
 from api.question import nothing_asked
 from api.roles import MEMBERS, PACKERS
@@ -83,6 +83,9 @@ class SplitRuleOut(serializers.Serializer):
 
 
 class SplitOut(serializers.Serializer):
+    state = serializers.CharField(
+        help_text=f"of the parcel: {', '.join(PARCEL_STATES)}; called off, nobody owes this bill"
+    )
     bill_minor = serializers.IntegerField(allow_null=True)
     lines = BillLineOut(many=True)
     missing = serializers.ListField(child=serializers.CharField(), help_text="without which there is no bill")
@@ -97,6 +100,7 @@ class SplitOut(serializers.Serializer):
     sampled = serializers.BooleanField(help_text="Shapley's value is an estimate: there are too many")
 
     example = {
+        "state": "open",
         "bill_minor": 74310,
         "lines": [{**LineOut.example, "amount_minor": 74310, "rate_minor": 74310}],
         "missing": [],
@@ -132,7 +136,7 @@ class Split(APIView):
         parcel = one_of(parcels_of(person.cooperative), uuid=uuid)
         if not sees_money(parcel, person):
             raise NotAllowed("Only those whose fish lies in it, and whoever packs, see who pays what.")
-        return Response(split_shown(split_of(parcel), person))
+        return Response({"state": parcel.state, **split_shown(split_of(parcel), person)})
 
 
 def split_shown(split, person):

@@ -69,6 +69,7 @@ urlpatterns = [
     path("lots/<uuid:uuid>/withdraw/", lots.Withdrawal.as_view()),
     path("parcels/", parcels.Parcels.as_view()),
     path("parcels/<uuid:uuid>/", parcels.Parcel.as_view()),
+    path("parcels/<uuid:uuid>/call-off/", parcels_steps.CallOff.as_view()),
     path("parcels/<uuid:uuid>/cartons/", parcels_steps.MoreCartons.as_view()),
     path("parcels/<uuid:uuid>/cartons/<int:position>/close/", parcels_steps.Close.as_view()),
     path("parcels/<uuid:uuid>/cartons/<int:position>/drop/", parcels_steps.Drop.as_view()),

@@ -99,6 +99,12 @@ def refuse_rows(refusals):
     return operation(refusals, make, take)
 
 
+def allow_rows(refusals):
+    """The operation that takes refusals back, and going backwards makes them again."""
+    refused = refuse_rows(refusals)
+    return migrations.RunPython(refused.reverse_code, refused.code)
+
+
 def restore_rows(refusals):
     """What a migration that rebuilds a table begins and ends with, so that both ways leave its triggers there.
 

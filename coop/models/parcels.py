@@ -27,6 +27,7 @@ class ParcelState(models.TextChoices):
     DEPARTED = "departed", "on its way"
     HANDED_OVER = "handed_over", "handed over"
     SETTLED = "settled", "settled"
+    CALLED_OFF = "called_off", "called off"
 
 
 REACHED_AT = {
@@ -35,14 +36,15 @@ REACHED_AT = {
     ParcelState.HANDED_OVER: "handed_over_at",
     ParcelState.SETTLED: "settled_at",
 }
-"""When a parcel came to a state; the states follow one another."""
+"""When a parcel came to a state; these follow one another. Called off branches off from closed."""
 
 
 def agrees_with_its_times(state):
     """A parcel in this state has the times of it and of those before, and none of those after."""
-    reached = ParcelState.values.index(state)
+    is_called_off = state == ParcelState.CALLED_OFF
+    reached = ParcelState.values.index(ParcelState.CLOSED if is_called_off else state)
     times = {f"{column}__isnull": n >= reached for n, column in enumerate(REACHED_AT.values())}
-    return Q(state=state, **times)
+    return Q(state=state, called_off_at__isnull=not is_called_off, **times)
 
 
 def one_of_the_states():
@@ -93,6 +95,10 @@ class Parcel(Owned, Identified):
     received_minor = money(
         "received from the buyer", "in minor units; empty: the buyer pays each owner", null=True
     )
+    called_off_at = Instant(
+        "called off at", null=True, blank=True, help_text="closed, it did not leave: back into the freezer"
+    )
+    called_off_note = Text("why it was called off", max_length=NOTE_LENGTH, blank=True)
 
     class Meta:
         ordering = ("-departs_at", "-id")
@@ -147,6 +153,17 @@ class Parcel(Owned, Identified):
                 "parcel_paid_when_settled",
                 Q(received_minor__isnull=True) | Q(settled_at__isnull=False),
                 "What the buyer paid is written down when it is settled.",
+            ),
+            rule(
+                "parcel_called_off_after_closing",
+                Q(called_off_at__isnull=True) | Q(called_off_at__gte=F("closed_at")),
+                "It is called off after it is closed.",
+            ),
+            rule(
+                "parcel_called_off_says_why",
+                Q(called_off_at__isnull=True, called_off_note="")
+                | (Q(called_off_at__isnull=False) & ~Q(called_off_note="")),
+                "Whoever calls it off says why.",
             ),
         ]
 

@@ -9,9 +9,17 @@ from coop.models import Lot, ParcelState, Part
 LEAST_KG = 0.0005
 """Less than half a gram is no fish, but what is left of adding up floats."""
 OFFERED, PARTLY_PLACED, PLACED, WITHDRAWN = "offered", "partly_placed", "placed", "withdrawn"
-LOT_STATES = (OFFERED, PARTLY_PLACED, PLACED, *ParcelState.values[1:], WITHDRAWN)
-# In an open carton; in a closed one; and then as far as its parcel has come.
-STAGES = (PLACED, *ParcelState.values[1:])
+# In an open carton; in a closed one; and then as far as its parcel has come. Fish that lies in the freezer
+# again waits to be seen to: of what travels no more that is told first.
+STAGES = (
+    PLACED,
+    ParcelState.CLOSED.value,
+    ParcelState.DEPARTED.value,
+    ParcelState.CALLED_OFF.value,
+    ParcelState.HANDED_OVER.value,
+    ParcelState.SETTLED.value,
+)
+LOT_STATES = (OFFERED, PARTLY_PLACED, *STAGES, WITHDRAWN)
 
 
 def lots_of(cooperative):

@@ -53,9 +53,14 @@ def open_parcels_between(cooperative, route, buyer, *, begins_at, ends_at):
     return found.filter(departs_at__gte=begins_at, departs_at__lte=ends_at).order_by("departs_at", "pk")
 
 
+def cartons_with_places(cooperative):
+    """Cartons that have a place of a vehicle: those of a parcel that was called off gave it back."""
+    return ParcelCarton.objects.of(cooperative).exclude(parcel__state=ParcelState.CALLED_OFF)
+
+
 def places_left(timetable, departs_at):
     """Places for cartons that a departure has left: an empty carton keeps its place until it is dropped."""
-    taken = ParcelCarton.objects.of(timetable.cooperative_id).filter(
+    taken = cartons_with_places(timetable.cooperative_id).filter(
         parcel__timetable=timetable, parcel__departs_at=departs_at
     )
     return timetable.carrier.carton_places - taken.count()
@@ -64,7 +69,7 @@ def places_left(timetable, departs_at):
 def places_taken_between(cooperative, *, begins_at, ends_at):
     """Cartons of each departure, by timetable and hour, for whoever asks about many departures."""
     taken = {}
-    rows = ParcelCarton.objects.of(cooperative).filter(
+    rows = cartons_with_places(cooperative).filter(
         parcel__departs_at__gte=begins_at, parcel__departs_at__lte=ends_at
     )
     for departure in rows.values_list("parcel__timetable_id", "parcel__departs_at"):

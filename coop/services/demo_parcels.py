@@ -9,8 +9,10 @@ from zoneinfo import ZoneInfo
 
 from coop.models import Buyer, CartonDesign, Member, Parcel, Role, Species, Timetable
 from coop.selectors.packing import gross_kg, pack
+from coop.services.calling_off import call_off_parcel
 from coop.services.claims import raise_claim, share_claim
 from coop.services.closing import close_carton, record_departure, record_hand_over
+from coop.services.corrections import correct_bill
 from coop.services.lots import offer_lot
 from coop.services.parcels import join_parcel, open_parcel
 from coop.services.payments import record_payment
@@ -55,6 +57,7 @@ SETTLED = Trip(
 HANDED_OVER = Trip(*MPIKA, "common-carton", 4, (Fish("Joseph", "CLZ", 48.5), Fish("Chanda", "IRQ", 32)))
 DEPARTED = Trip(*LUSAKA, "insulated-box", 2, (Fish("Joseph", "IRQ", 42), Fish("Esther", "IRQ", 28)))
 CLOSED = Trip(*KASAMA, "insulated-box", 1, (Fish("Mary", "IRQ", 40), Fish("Chanda", "LTM", 30.5)))
+CALLED_OFF = Trip(*MPIKA, "insulated-box", 2, (Fish("Mary", "IRQ", 38), Fish("Joseph", "LTM", 26)))
 OPEN = (
     Trip(*MPIKA, "common-carton", -1, (Fish("Esther", "IRQ", 41), Fish("Mary", "LTM", 22))),
     Trip(*LUSAKA, "insulated-box", -2, (Fish("Joseph", "IRQ", 60, -19.0), Fish("Chanda", "SIA", 15.5))),
@@ -166,8 +169,8 @@ def fill_demo(cooperative, now) -> int:
     on, and until then they are remembered from one to the next.
     """
     landing = Landing(cooperative, now)
-    settled, handed_over, departed, closed = (
-        landing.closed(trip) for trip in (SETTLED, HANDED_OVER, DEPARTED, CLOSED)
+    settled, handed_over, departed, closed, called_off = (
+        landing.closed(trip) for trip in (SETTLED, HANDED_OVER, DEPARTED, CLOSED, CALLED_OFF)
     )
     opened = [landing.filled(trip) for trip in OPEN]
     for way, fish in WAITING:
@@ -179,7 +182,8 @@ def fill_demo(cooperative, now) -> int:
     settled = landing.handed_over(landing.departed(settled, "Mr Sikasula (invented)"), 19.5, is_hard=True)
     _settle(landing, settled)
     _claim(landing, handed_over)
-    return len(WAITING) + len((settled, handed_over, departed, closed, *opened))
+    _call_off(landing, called_off)
+    return len(WAITING) + len((settled, handed_over, departed, closed, called_off, *opened))
 
 
 def _settle(landing, parcel):
@@ -216,4 +220,13 @@ def _claim(landing, parcel):
         parts=[(joseph, 14_000)],
         note="The upper layer had softened.",
         at=parcel.handed_over_at + timedelta(hours=2),
+    )
+
+
+def _call_off(landing, parcel):
+    """The minibus did not come; the shavings were spent all the same."""
+    at = parcel.departs_at + LATE
+    call_off_parcel(by=landing.packer, parcel=parcel, note="The minibus did not come.", now=at)
+    correct_bill(
+        by=landing.packer, parcel=parcel, amount_minor=2_400, note="shavings, used all the same", at=at
     )

@@ -107,8 +107,9 @@ export function days(from, until) {
   return range.formatRange(new Date(from), new Date(until));
 }
 
-/** "Tue 10:00–15:00", or with both days where they differ. @param {string} from @param {string} until */
+/** "Tue 10:00–15:00", with both days where they differ, or one hour. @param {string} from @param {string} until */
 export function hourRange(from, until) {
+  if (dayAndHour(from) === dayAndHour(until) && from.slice(0, 10) === until.slice(0, 10)) return dayAndHour(from);
   const oneDay = from.slice(0, 10) === until.slice(0, 10);
   return oneDay ? `${dayAndHour(from)}–${hourOfDay(until)}` : `${dayAndHour(from)} – ${dayAndHour(until)}`;
 }

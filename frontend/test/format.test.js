@@ -45,6 +45,7 @@ describe('hours', () => {
   it('name the day once where both are on one', () => {
     expect(hourRange('2026-11-24T10:00+02:00', '2026-11-24T15:00+02:00')).toBe('Tue 10:00–15:00');
     expect(hourRange('2026-11-24T22:00+02:00', '2026-11-25T04:00+02:00')).toBe('Tue 22:00 – Wed 04:00');
+    expect(hourRange('2026-11-24T05:00+02:00', '2026-11-24T05:00:20+02:00')).toBe('Tue 05:00');
   });
 
   it('move on across midnight without leaving their zone', () => {

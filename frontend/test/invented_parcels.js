@@ -44,6 +44,7 @@ export const lots = [
   lot(3, agness, 12.5, 'offered', { species: fish(species[1]), may_be_split: true }),
   lot(4, chanda, 45, 'offered', { note: 'two bags' }),
   lot(5, agness, 30, 'settled', inParcel(102, 'settled', 30)),
+  lot(6, agness, 24, 'called_off', inParcel(106, 'called_off', 24)),
 ];
 
 const part = (of, mine) => ({ lot: of.id, member: of.member, species: of.species, mass_kg: of.mass_kg, mine });
@@ -64,7 +65,7 @@ function parcel(number, state, asked, more = {}) {
     }],
     mass_kg, room_kg: closed ? 0 : 53, members: 2, cost_minor: 74_310, cost_per_kg_minor: 1352, sharing_rule: closed ? 'capped' : '',
     mine: mine ? { mass_kg: mine, share_minor: 27_025, alone_minor: 48_200 } : null, closed_at: closed, departed_at: null, driver: '', plate: '',
-    handed_over: null, settled_at: null, ...more,
+    handed_over: null, settled_at: null, called_off: null, ...more,
   };
 }
 
@@ -80,6 +81,9 @@ export const parcels = (asked) => [
   parcel(104, 'departed', asked, { departed_at: hour(0, 2), departs_at: hour(0, 1) }),
   parcel(105, 'handed_over', asked, { ...handedOver, departs_at: hour(-3, 16) }),
   parcel(102, 'settled', asked, { ...handedOver, departs_at: hour(-6, 16), settled_at: hour(-4, 9) }),
+  parcel(106, 'called_off', asked, {
+    departs_at: hour(-1, 16), called_off: { at: hour(-1, 19), note: 'The minibus did not come.' }, cost_minor: 0, cost_per_kg_minor: null,
+  }),
 ];
 
 const RULES = {
@@ -96,7 +100,7 @@ export function split(asked, all) {
   ];
   const members_ = all ? rows : [...rows.filter((row) => row.mine), { member: null, name: 'others', count: 1, mine: false, mass_kg: 35, alone_minor: null }];
   return {
-    bill_minor: 74_310, missing: [], rule: 'capped', final: false, players: 2, sampled: false, core_is_empty: false, members: members_,
+    state: 'open', bill_minor: 74_310, missing: [], rule: 'capped', final: false, players: 2, sampled: false, core_is_empty: false, members: members_,
     lines: [line('fare_per_carton', '', 1, 'carton', 35_000), line('material', 'Used carton', 1, 'piece', 4500), line('labour', 'Packing', 2, 'h', 17_405)],
     rules: Object.entries(RULES).map(([rule, shares]) => ({
       rule, feasible: true, better_alone: [], words: '',

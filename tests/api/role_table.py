@@ -145,6 +145,13 @@ ROWS = (
     Row("PATCH", "lots/<uuid:uuid>/", HERS_AND_PACKERS_ONE, rows.own_lot, told(note="two bags")),
     Row("POST", "lots/<uuid:uuid>/withdraw/", HERS_AND_PACKERS_ONE, rows.own_lot),
     Row("POST", "parcels/", PACKERS_MADE_OF_OURS, body=rows.opening),
+    Row(
+        "POST",
+        "parcels/<uuid:uuid>/call-off/",
+        PACKERS_ONE,
+        rows.bill_of_owner,
+        told(note="the minibus did not come"),
+    ),
     Row("POST", "parcels/<uuid:uuid>/cartons/", PACKERS_ONE, rows.coming),
     Row("POST", "parcels/<uuid:uuid>/cartons/<int:position>/close/", PACKERS_LET_IN, rows.coming),
     Row("POST", "parcels/<uuid:uuid>/cartons/<int:position>/drop/", PACKERS_ONE, rows.twofold),

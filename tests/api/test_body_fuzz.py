@@ -112,6 +112,7 @@ SENT = {
         lambda day: filled(day).uuid,
         told(gross_mass_kg=None, core_temperature_c=None),
     ),
+    "parcels/{}/call-off/": (lambda day: billed(day).uuid, told(note="it did not come")),
     "parcels/{}/depart/": (
         lambda day: billed(day).uuid,
         told(departed_at="2026-03-02T16:00:00+02:00", driver="", plate="", note=""),

@@ -98,3 +98,33 @@ def test_a_parcel_goes_all_its_way_and_each_gets_her_money(day, clock, shared):
     for who in MASSES:
         kinds = [one["kind"] for one in made(getattr(day, who)("statement/"), 200)["entries"]]
         assert sorted(kinds) == ["correction", "proceeds", "share"]
+
+
+def test_a_parcel_that_did_not_leave_is_called_off_and_nobody_owes_its_bill(day, clock, shared):
+    address = f"parcels/{shared['id']}"
+    clock.at(CLOSES_AT)
+    bill = closed(day, shared)["cost_minor"]
+    clock.later(days=1)
+    assert made(day.anna(f"{address}/"), 200)["cartons"][0]["reason"]["code"] == "stands_too_long"
+    parcel = made(day.packer.post(f"{address}/call-off/", {"note": "The minibus did not come."}), 200)
+    assert parcel["called_off"] == {"at": "2026-03-03T15:20:00+02:00", "note": "The minibus did not come."}
+    assert [parcel[name] for name in ("state", "cost_minor", "cost_per_kg_minor")] == ["called_off", 0, None]
+    # It travels no more, so nothing is told of how safe that is.
+    assert {carton["safe"] for carton in parcel["cartons"]} == {None}
+    for who, mass_kg in MASSES.items():
+        ask = getattr(day, who)
+        nothing = {"mass_kg": mass_kg, "share_minor": 0, "alone_minor": None}
+        assert made(ask(f"{address}/"), 200)["mine"] == nothing
+        account = made(ask("statement/"), 200)
+        assert account["balance_minor"] == 0
+        assert [one["kind"] for one in account["entries"]] == ["correction", "share"]
+        [lot] = made(ask("lots/", state="called_off"), 200)["results"]
+        assert [(one["id"], one["state"]) for one in lot["parcels"]] == [(shared["id"], "called_off")]
+    split = made(day.packer(f"{address}/split/"), 200)
+    assert (split["state"], split["bill_minor"], split["final"]) == ("called_off", bill, True)
+    [listed] = made(day.packer("parcels/", state="called_off"), 200)["results"]
+    assert listed == made(day.packer(f"{address}/"), 200)
+
+    made(day.packer.post(f"{address}/corrections/", {"amount_minor": 3000, "note": "shavings"}), 200)
+    assert made(day.packer(f"{address}/"), 200)["cost_minor"] == 3000
+    assert sum(row["balance_minor"] for row in made(day.packer("statements/"), 200)["results"]) == 3000

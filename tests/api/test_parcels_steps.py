@@ -71,6 +71,7 @@ def test_a_parcel_takes_its_steps_in_order(day, clock):
         "depart": {"departed_at": NOW},
         "hand-over": HANDED_OVER,
         "settle": {"received_minor": None},
+        "call-off": {"note": "it did not come"},
         "corrections": {"amount_minor": 5, "note": "toll"},
     }
     for step, body in steps.items():
@@ -78,11 +79,15 @@ def test_a_parcel_takes_its_steps_in_order(day, clock):
     assert made(day.packer(f"{address}/"), 200)["state"] == "open"
 
 
-def on_the_way(day):
+def parcel_of_anna(day):
     parcel = parcel_of(day.shore)
     lot = lot_of(day.shore, member=day.members["anna"], mass_kg=50.0)
     PartFactory(carton=parcel.cartons.get(), lot=lot)
-    closed(parcel)
+    return parcel
+
+
+def on_the_way(day):
+    parcel = closed(parcel_of_anna(day))
     ShareFactory(parcel=parcel, member=day.members["anna"])
     return departed(parcel)
 
@@ -107,6 +112,20 @@ def test_a_hand_over_that_cannot_be_is_refused_by_its_field(day, clock, changes,
     assert list(refused(day.packer.post(f"parcels/{parcel.uuid}/hand-over/", HANDED_OVER | changes))) == [
         field
     ]
+    assert made(day.packer(f"parcels/{parcel.uuid}/"), 200)["state"] == "departed"
+
+
+@pytest.mark.parametrize("body", [{}, {"note": ""}, {"note": " "}, {"note": None}, {"note": "x" * 501}])
+def test_whoever_calls_a_parcel_off_says_why(day, body):
+    parcel = closed(parcel_of_anna(day))
+    assert "note" in refused(day.packer.post(f"parcels/{parcel.uuid}/call-off/", body))
+    assert made(day.packer(f"parcels/{parcel.uuid}/"), 200)["state"] == "closed"
+
+
+def test_what_left_is_not_called_off(day):
+    parcel = on_the_way(day)
+    answer = day.packer.post(f"parcels/{parcel.uuid}/call-off/", {"note": "too late"})
+    assert refused(answer, 409) == {"parcel": str(parcel.uuid)}
     assert made(day.packer(f"parcels/{parcel.uuid}/"), 200)["state"] == "departed"
 
 

@@ -125,6 +125,44 @@ def bill_of(page, parcel):
     return share
 
 
+def test_a_carton_that_did_not_leave_is_called_off_and_its_fish_offered_again(held_by, soon, words):
+    said = words["en"]
+    everybody = people_of(held_by(role="packer"), "member")[:4]
+    phones = {person["id"]: held_by(person) for person in everybody}
+    for page in phones.values():
+        take_back_what_waits(page)
+    owner = phones[everybody[1]["id"]]
+    lot = offer(owner, **fish(soon, "95"))
+    packer = held_by(role="packer")
+    parcel = plan_one_day(packer, soon)
+    packer.get_by_role("link", name="Close carton 1").click()
+    packer.locator("form .button.first").click()
+    packer.locator(".part-rope").wait_for()
+    share = bill_of(owner, parcel)
+
+    packer.get_by_role("link", name=said["step_of.call_off"]).click()
+    fill(packer, {"note": "The minibus did not come."})
+    packer.locator("form .button.first").click()
+    packer.get_by_text(said["off.words"]).wait_for()
+
+    # What the phone kept is shown first.
+    go(owner, parcel)
+    owner.get_by_text(said["off.words"]).wait_for()
+    assert minor(owner.locator(".mine-box dd").first.inner_text()) == 0
+    go(owner, "/statement")
+    owner.locator(".entry").first.get_by_text(said["entry.kind.correction"]).wait_for()
+    back, owed = owner.locator(".entry .moved").all_inner_texts()[:2]
+    assert minor(back) == minor(owed) == share > 0
+    assert ("you owe" in owed, "you owe" in back) == (True, False)
+    go(owner, f"/lots/{lot}")
+    owner.get_by_text(said["lot.state.called_off"]).wait_for()
+    owner.get_by_role("link", name=said["lot.again"]).click()
+    fill(owner, {"start_temperature_c": "-18"})
+    assert owner.locator("[name=mass_kg]").input_value() == "95"
+    owner.locator("form .button.first").click()
+    owner.get_by_text("waits for a carton").wait_for()
+
+
 def kept(page, address):
     """Opens a screen and waits until what it shows is kept."""
     go(page, address)

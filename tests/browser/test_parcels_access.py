@@ -25,13 +25,16 @@ def addresses(asked):
     lots = {one["state"]: one["id"] for one in asked("/api/v1/lots/?page_size=100")["results"]}
     claim = asked("/api/v1/claims/")["results"][0]
     member = asked("/api/v1/statements/")["results"][0]["member"]["id"]
-    steps = {"close&carton=1": "open", "depart": "closed", "hand_over": "departed", "settle": "handed_over"}
+    steps = {"close&carton=1": "open", "depart": "closed", "call_off": "closed"}
+    steps |= {"hand_over": "departed", "settle": "handed_over"}
+    yield from (f"/lots/{lots['called_off']}", f"/lots/new?again={lots['called_off']}&mass=12.5")
     yield from ("/lots", "/lots/new", f"/lots/{lots['offered']}", f"/ways?lot={lots['offered']}", "/parcels")
     yield from ("/parcels/new", "/plan", "/statement", "/statements", f"/statements/{member}")
     yield from (f"/payments/new?member={member}", "/claims", f"/claims/{claim['id']}")
     yield f"/claims/new?parcel={parcels['handed_over']}"
     yield from (f"/parcels/{identity}" for identity in parcels.values())
-    yield from (f"/parcels/{parcels['settled']}/split", f"/parcels/{parcels['closed']}/papers")
+    yield from (f"/parcels/{parcels[state]}/split" for state in ("settled", "called_off"))
+    yield f"/parcels/{parcels['closed']}/papers"
     for does, state in steps.items():
         yield f"/parcels/{parcels[state]}/step?do={does}"
 

@@ -118,6 +118,16 @@ def settled(parcel, **facts):
     return moved_on(parcel, "settled", **wanted)
 
 
+def called_off(parcel, **facts):
+    """Calls a closed parcel off, two hours after it was to leave."""
+    wanted = {
+        "called_off_at": parcel.departs_at + timedelta(hours=2),
+        "called_off_note": "the minibus did not come",
+        **facts,
+    }
+    return moved_on(parcel, "called_off", **wanted)
+
+
 def moved_on(parcel, state, **columns):
     for name, value in {"state": state, **columns}.items():
         setattr(parcel, name, value)

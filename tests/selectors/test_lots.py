@@ -10,6 +10,7 @@ from tests.factories.lots import LotFactory
 from tests.factories.parcels import (
     ParcelCartonFactory,
     PartFactory,
+    called_off,
     closed,
     departed,
     handed_over,
@@ -39,7 +40,27 @@ def test_a_lot_comes_as_far_as_its_parcel():
         step(parcel)
         seen.append(state_of(lot))
     assert seen == ["offered", "placed", "closed", "departed", "handed_over", "settled"]
-    assert {*seen, "partly_placed", "withdrawn"} == set(LOT_STATES)
+    assert {*seen, "partly_placed", "called_off", "withdrawn"} == set(LOT_STATES)
+
+
+def test_fish_of_a_parcel_that_was_called_off_is_in_the_freezer_again_and_its_part_stays():
+    lot = LotFactory()
+    called_off(closed(PartFactory(lot=lot, carton=carton_for(lot)).carton.parcel))
+    found = lot_named(lot.cooperative, lot.uuid)
+    assert (found.state, found.placed_kg, found.left_kg) == ("called_off", lot.mass_kg, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("steps", "state"),
+    [(0, "placed"), (1, "closed"), (2, "departed"), (3, "called_off"), (4, "called_off")],
+)
+def test_of_a_lot_of_which_a_part_was_called_off_what_still_travels_is_told_first(steps, state):
+    lot = LotFactory(may_be_split=True)
+    first, second = (PartFactory(lot=lot, carton=carton_for(lot), mass_kg=10.0) for _ in range(2))
+    called_off(closed(first.carton.parcel))
+    for step in (closed, departed, handed_over, settled)[:steps]:
+        step(second.carton.parcel)
+    assert state_of(lot) == state
 
 
 def test_a_closed_carton_of_an_open_parcel_is_closed():

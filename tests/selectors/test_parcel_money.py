@@ -3,8 +3,9 @@
 import pytest
 
 from coop.selectors.parcel_money import UNKNOWN, ParcelMoney, money_of, written_money
+from tests.factories.entries import EntryFactory
 from tests.factories.members import MemberFactory
-from tests.factories.parcels import closed
+from tests.factories.parcels import called_off, closed
 from tests.factories.shares import BillLineFactory, ShareFactory, StabilityFactory
 from tests.selectors.queries import questions
 from tests.selectors.shared_carton import SHORT_WAY, shared_carton
@@ -48,6 +49,47 @@ def test_many_parcels_take_as_many_questions_as_one():
     cooperative, member = scene.shore.cooperative, scene.members[0]
     one = questions(lambda: written_money(cooperative, [scene.parcel], member))
     assert one == questions(lambda: written_money(cooperative, [scene.parcel] * 30, member)) == 2
+
+
+def entry_of(scene, member, amount, **columns):
+    return EntryFactory(
+        cooperative=scene.shore.cooperative,
+        member=member,
+        parcel=scene.parcel,
+        amount_minor=amount,
+        **columns,
+    )
+
+
+def test_of_a_parcel_that_was_called_off_the_old_bill_is_not_told_as_owed():
+    scene = billed(20.0, 30.0)
+    for member, amount in zip(scene.members, (120, 230), strict=True):
+        share = entry_of(scene, member, amount, kind="share")
+        entry_of(scene, member, -amount, kind="correction", corrects=share)
+    called_off(scene.parcel)
+    first, second = scene.members
+    fellow = MemberFactory(cooperative=scene.shore.cooperative)
+
+    def told(member):
+        listed = written_money(scene.shore.cooperative, [scene.parcel], member)
+        assert listed == {scene.parcel.pk: money_of(scene.parcel, member)}
+        return money_of(scene.parcel, member)
+
+    assert told(first) == told(second) == ParcelMoney(0, 0)
+    # What was spent all the same comes as lines of its own.
+    entry_of(scene, first, 40, kind="correction")
+    assert (told(first), told(second), told(fellow)) == (
+        ParcelMoney(40, 40),
+        ParcelMoney(40, 0),
+        ParcelMoney(40, None),
+    )
+
+
+def test_without_lines_of_accounts_nothing_is_told_of_one_that_was_called_off():
+    scene = billed(20.0)
+    called_off(scene.parcel)
+    assert money_of(scene.parcel, scene.members[0]) == UNKNOWN
+    assert written_money(scene.shore.cooperative, [scene.parcel], scene.members[0]) == {}
 
 
 def test_bills_of_strangers_are_not_read():

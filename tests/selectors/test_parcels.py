@@ -18,6 +18,7 @@ from tests.factories.parcels import (
     ParcelCartonFactory,
     ParcelFactory,
     PartFactory,
+    called_off,
     closed,
     departed,
 )
@@ -51,6 +52,16 @@ def test_every_carton_takes_a_place_whatever_lies_in_it():
     assert places_left(parcel.timetable, DEPARTS_AT) == 1
     taken = places_taken_between(parcel.cooperative, begins_at=DEPARTS_AT, ends_at=DEPARTS_AT)
     assert taken == {(parcel.timetable_id, DEPARTS_AT): 3}
+
+
+def test_a_parcel_that_was_called_off_gives_its_places_back():
+    parcel = PartFactory(carton__parcel__timetable__carrier__carton_places=4).carton.parcel
+    between = {"begins_at": DEPARTS_AT, "ends_at": DEPARTS_AT}
+    closed(parcel)
+    assert places_left(parcel.timetable, DEPARTS_AT) == 3
+    called_off(parcel)
+    assert places_left(parcel.timetable, DEPARTS_AT) == 4
+    assert places_taken_between(parcel.cooperative, **between) == {}
 
 
 def test_open_parcels_of_a_way_are_found_in_the_order_of_departure():

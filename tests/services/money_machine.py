@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from datetime import UTC, date, datetime, timedelta
 
 from django.db import transaction
+from django.db.models import Sum
 from hypothesis import strategies as some
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
@@ -14,6 +15,7 @@ from coop.errors import Failure, NotFound
 from coop.models import BillLine, Claim, ClaimPart, Entry, Parcel, ParcelCarton, Part, Share, SharingRule
 from coop.models.cooperatives import ClaimsRule
 from coop.selectors.statements import balances_of
+from coop.services.calling_off import call_off_parcel
 from coop.services.claims import raise_claim, reject_claim, share_claim
 from coop.services.closing import close_carton, record_departure, record_hand_over
 from coop.services.corrections import correct_bill
@@ -29,7 +31,8 @@ from tests.factories.scene import trade
 MONDAY = date(2026, 3, 2)
 MORNING = datetime(2026, 3, 2, 6, tzinfo=UTC)
 LATER = datetime(2026, 3, 20, 6, tzinfo=UTC)
-CLOSED = ("closed", "departed", "handed_over", "settled")
+GOES_ON = ("closed", "departed", "handed_over")
+CLOSED = (*GOES_ON, "settled", "called_off")
 MASSES = some.sampled_from((6.3, 12.5, 20.0, 33.34, 41.0))
 AMOUNTS = some.integers(1, 90_000)
 PEOPLE = some.integers(0, 3)
@@ -43,7 +46,8 @@ class Money(RuleBasedStateMachine):
         self.undone = transaction.atomic()
         self.undone.__enter__()
         self.seen = {}
-        self.expected = 0
+        # In all; and by parcel its bill with what was spread over it since, nothing once it was called off.
+        self.expected, self.billed = 0, {}
 
     def teardown(self):
         transaction.set_rollback(True)
@@ -141,12 +145,13 @@ class Money(RuleBasedStateMachine):
             with self.may_be_refused():
                 close_carton(by=self.packer, carton=carton, at=closes_at, now=closes_at)
                 parcel.refresh_from_db()
-                self.expected += sum(line.amount_minor for line in parcel.bill_lines.all())
+                self.billed[parcel.pk] = sum(line.amount_minor for line in parcel.bill_lines.all())
+                self.expected += self.billed[parcel.pk]
 
     @rule(which=WHICH, soft=some.booleans(), received=some.none() | some.integers(0, 900_000))
     def go_on(self, which, soft, received):
         """The next step of a parcel that is closed."""
-        parcel = self.one(self.parcels(*CLOSED[:-1]), which)
+        parcel = self.one(self.parcels(*GOES_ON), which)
         if parcel and parcel.state == "closed":
             record_departure(by=self.packer, parcel=parcel, departed_at=parcel.departs_at, now=LATER)
         elif parcel and parcel.state == "departed":
@@ -161,6 +166,18 @@ class Money(RuleBasedStateMachine):
         elif parcel:
             settle_parcel(by=self.packer, parcel=parcel, received_minor=received, at=LATER)
             self.expected -= received or 0
+
+    @rule(which=WHICH, toll=some.integers(-900, 900))
+    def call_off(self, which, toll):
+        parcel = self.one(self.parcels("closed") or self.parcels(*CLOSED), which)
+        if parcel:
+            self.spread(parcel, toll)
+            with self.may_be_refused():
+                call_off_parcel(by=self.packer, parcel=parcel, note="it did not come", now=LATER)
+                self.expected -= self.billed[parcel.pk]
+                self.billed[parcel.pk] = 0
+                owed = parcel.entries.order_by().values("member").annotate(sum=Sum("amount_minor"))
+                assert not any(row["sum"] for row in owed)
 
     @rule(person=PEOPLE, amount=AMOUNTS, direction=some.sampled_from(("in", "out")))
     def pay(self, person, amount, direction):
@@ -180,9 +197,13 @@ class Money(RuleBasedStateMachine):
     def correct_a_bill(self, which, amount):
         parcel = self.one(self.parcels(*CLOSED), which)
         if parcel:
-            with self.may_be_refused():
-                correct_bill(by=self.packer, parcel=parcel, amount_minor=amount, note="a toll", at=LATER)
-                self.expected += amount
+            self.spread(parcel, amount)
+
+    def spread(self, parcel, amount):
+        with self.may_be_refused():
+            correct_bill(by=self.packer, parcel=parcel, amount_minor=amount, note="a toll", at=LATER)
+            self.expected += amount
+            self.billed[parcel.pk] += amount
 
     @rule(which=WHICH, claimed=AMOUNTS)
     def claim(self, which, claimed):
@@ -256,6 +277,8 @@ class Money(RuleBasedStateMachine):
         assert owed == {share.member_id: share.amount_minor for share in in_force}
         received = -sum(entry.amount_minor for entry in entries if entry.kind == "proceeds")
         assert received == (parcel.received_minor or 0)
+        if parcel.state == "called_off":
+            assert sum(entry.amount_minor for entry in entries) == self.billed[parcel.pk]
 
     def nothing_written_changed(self):
         """What was written of closed cartons and of money is what it was when it was first seen."""

@@ -8,7 +8,7 @@ import { Carton, Freezer, HardFish, Roof } from './pictures.jsx';
 /** Where its fish is just now, as a picture. */
 const WHERE = {
   offered: Freezer, partly_placed: Freezer, withdrawn: Freezer, placed: Carton, closed: Carton,
-  departed: Roof, handed_over: HardFish, settled: HardFish,
+  departed: Roof, called_off: Freezer, handed_over: HardFish, settled: HardFish,
 };
 
 export const LotState = ({ lot }) => {
@@ -22,6 +22,10 @@ export function fishName({ code, name }) {
   return known ? speciesName(known) : name ?? code;
 }
 
+/** What of a lot lies in one parcel, and when that leaves; or that it did not. */
+export const leaving = ({ state, departs_at: at, mass_kg: mass }) =>
+  t(state === 'called_off' ? 'lot.stayed' : 'lot.leaves', { hour: dayAndHour(at), mass: kilograms(mass) });
+
 /** @param {{lot: any, named?: boolean}} props named: whose it is stands beside it */
 export const LotLine = ({ lot, named }) => (
   <li class="entry-line">
@@ -32,7 +36,7 @@ export const LotLine = ({ lot, named }) => (
       </span>
       <LotState lot={lot} />
       {lot.state === 'partly_placed' && <span>{t('lot.left', { mass: kilograms(lot.left_kg) })}</span>}
-      {lot.parcels.map((one) => <span>{t('lot.leaves', { hour: dayAndHour(one.departs_at), mass: kilograms(one.mass_kg) })}</span>)}
+      {lot.parcels.map((one) => <span>{leaving(one)}</span>)}
       <span class="quiet">{lot.route.name} · {lot.buyer.name}</span>
     </a>
   </li>

@@ -2,9 +2,9 @@
 import { dayAndHour, kilograms } from '../format.js';
 import { t } from '../words.js';
 import { coin } from '../who.js';
-import { Carton, HardFish, Label, Ride, Rope } from './pictures.jsx';
+import { Carton, Freezer, HardFish, Label, Ride, Rope } from './pictures.jsx';
 
-const PICTURES = { open: Carton, closed: Rope, handed_over: HardFish, settled: Label };
+const PICTURES = { open: Carton, closed: Rope, handed_over: HardFish, settled: Label, called_off: Freezer };
 
 export const ParcelState = ({ parcel }) => {
   const Drawn = PICTURES[parcel.state] ?? (() => <Ride where={parcel.carrier.ride} />);

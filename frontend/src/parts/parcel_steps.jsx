@@ -14,7 +14,8 @@ const Packing = ({ parcel, again }) => {
   return (
     <>
       {next && <Step parcel={parcel} does={next} first />}
-      {parcel.members > 0 && <a class="button wide-button" href={`/parcels/${parcel.id}/papers`}>{t('papers.title')}</a>}
+      {parcel.state === 'closed' && <Step parcel={parcel} does="call_off" />}
+      {parcel.members > 0 && !parcel.called_off && <a class="button wide-button" href={`/parcels/${parcel.id}/papers`}>{t('papers.title')}</a>}
       {parcel.state === 'open' && <Act path={`/api/v1/parcels/${parcel.id}/cartons/`} words={t('parcel.more')} second done={again} />}
       {parcel.state !== 'open' && <Step parcel={parcel} does="correct" />}
     </>

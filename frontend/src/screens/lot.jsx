@@ -6,7 +6,7 @@ import { Act } from '../parts/act.jsx';
 import { Asked } from '../parts/asked.jsx';
 import { ALWAYS, Cautions } from '../parts/cautions.jsx';
 import { Fact } from '../parts/fact.jsx';
-import { LotState, fishName } from '../parts/lot_line.jsx';
+import { LotState, fishName, leaving } from '../parts/lot_line.jsx';
 import '../style/lots.css';
 
 const Facts = ({ lot }) => (
@@ -25,19 +25,22 @@ const Facts = ({ lot }) => (
   </dl>
 );
 
-const Cartons = ({ lot }) => (
+const Cartons = ({ lot, hers }) => (
   <section class="sewn" aria-labelledby="lies">
     <h2 id="lies">{t('lot.lies')}</h2>
     <ul>
       {lot.parcels.map((one) => (
         <li class="entry-line" key={one.id}>
           <a href={`/parcels/${one.id}`}>
-            <strong class="line-title">{t('lot.leaves', { hour: dayAndHour(one.departs_at), mass: kilograms(one.mass_kg) })}</strong>
+            <strong class="line-title">{leaving(one)}</strong>
             <span>{t(`parcel.state.${one.state}`)}</span>
           </a>
         </li>
       ))}
     </ul>
+    {hers && lot.parcels.map(({ id, state, mass_kg: mass }) => (
+      state === 'called_off' && <a class="button wide-button" key={id} href={`/lots/new?again=${lot.id}&mass=${mass}`}>{t('lot.again')}</a>
+    ))}
   </section>
 );
 
@@ -49,7 +52,7 @@ function Known({ lot, again }) {
     <>
       <p class="big"><LotState lot={lot} /></p>
       {hers && ON_OFFER.has(lot.state) && <p><a class="button first wide-button" href={`/ways?lot=${lot.id}`}>{t('ways.title')}</a></p>}
-      {lot.parcels.length > 0 && <Cartons lot={lot} />}
+      {lot.parcels.length > 0 && <Cartons lot={lot} hers={hers} />}
       <Facts lot={lot} />
       {hers && lot.state === 'offered' && (
         <div class="row">

@@ -1,4 +1,4 @@
-/** Offering fish: what it is, how cold, for whom; or changing what was offered. */
+/** Offering fish: what it is, how cold, for whom; or again what did not leave; or changing what was offered. */
 import { useEffect } from 'preact/hooks';
 import { bringChoices, choices, speciesName } from '../choices.js';
 import { clockIn } from '../format.js';
@@ -22,15 +22,17 @@ const typedHour = (instant) => instant?.slice(0, 16) ?? '';
 const minus = (celsius) => String(celsius).replace('-', '−');
 
 /** What stands in the form at first: what was offered before, or what was asked last. */
-function startsWith(lot) {
+function startsWith(lot, again, mass) {
   const asked = question.value;
   const now = clockIn(me.value.cooperative.time_zone);
   if (!lot) return { ...asked, member: String(me.value.member.id), mass_kg: '', frozen_since: '', ready_at: now, deliver_by: '', may_be_split: 'no', note: '' };
-  return {
+  const before = {
     member: String(lot.member.id), route: lot.route.slug, buyer: lot.buyer.slug, species: lot.species.code, note: lot.note,
     mass_kg: String(lot.mass_kg), start_temperature_c: minus(lot.start_temperature_c), frozen_since: lot.frozen_since.slice(0, 10),
     ready_at: typedHour(lot.ready_at), deliver_by: typedHour(lot.deliver_by), may_be_split: lot.may_be_split ? 'yes' : 'no',
   };
+  // It was out of the freezer since: how cold it is now, whoever offers it has to say.
+  return again ? { ...before, mass_kg: mass ?? before.mass_kg, start_temperature_c: '', ready_at: now, deliver_by: '' } : before;
 }
 
 /** @returns {import('../typed.js').FieldSpec[]} */
@@ -57,10 +59,11 @@ const MORE = new Set(['ready_at', 'deliver_by', 'may_be_split', 'note']);
 const changesOf = (body, fields, draft) =>
   Object.fromEntries(fields.filter(({ name, start }) => draft[name] !== start).map(({ name }) => [name, body[name]]));
 
-function Filled({ known, members, lot }) {
-  const fields = fieldsOf(known, members, startsWith(lot));
+function Filled({ known, members, lot: before, again, mass }) {
+  const fields = fieldsOf(known, members, startsWith(before, again, mass));
+  const lot = !again && before;
   const form = useForm({
-    key: lot ? `change ${lot.id}` : 'offer',
+    key: lot ? `change ${lot.id}` : `offer ${before?.id ?? ''}`,
     fields,
     method: lot ? 'PATCH' : 'POST',
     path: lot ? `/api/v1/lots/${lot.id}/` : '/api/v1/lots/',
@@ -84,10 +87,11 @@ function Filled({ known, members, lot }) {
   );
 }
 
-/** @param {{query: {change?: string}}} props */
-export function LotNew({ query: { change } }) {
+/** @param {{query: {change?: string, again?: string, mass?: string}}} props again: a lot of which so many kg were called off */
+export function LotNew({ query: { change, again, mass } }) {
   const known = choices.value;
-  const { value: lot } = useNow(change ? `/api/v1/lots/${change}/` : null);
+  const before = change ?? again;
+  const { value: lot } = useNow(before ? `/api/v1/lots/${before}/` : null);
   const { value: members } = useNow(packs() && !change ? '/api/v1/members/?page_size=100' : null);
   useEffect(() => {
     bringChoices();
@@ -95,12 +99,12 @@ export function LotNew({ query: { change } }) {
   useEffect(() => {
     if (known && !question.value) startQuestion(known);
   }, [known]);
-  const ready = known && question.value && (!change || lot) && (!packs() || change || members);
+  const ready = known && question.value && (!before || lot) && (!packs() || change || members);
   return (
     <>
-      <a class="back" href={change ? `/lots/${change}` : '/lots'}>{t('lots.back')}</a>
+      <a class="back" href={before ? `/lots/${before}` : '/lots'}>{t('lots.back')}</a>
       <Heading words={t(change ? 'lot.change' : 'lots.offer')} />
-      {ready ? <Filled known={known} members={members?.results} lot={lot} /> : <Waiting rows={3} />}
+      {ready ? <Filled known={known} members={members?.results} lot={lot} again={again} mass={mass} /> : <Waiting rows={3} />}
       <Cautions codes={ALWAYS} />
     </>
   );

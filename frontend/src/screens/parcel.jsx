@@ -25,7 +25,7 @@ const Mine = ({ parcel }) =>
 
 const Facts = ({ parcel }) => (
   <dl>
-    <Fact name={parcel.departed_at ? 'parcel.left' : 'parcel.leaves'}>{dayAndHour(parcel.departed_at ?? parcel.departs_at)}</Fact>
+    {!parcel.called_off && <Fact name={parcel.departed_at ? 'parcel.left' : 'parcel.leaves'}>{dayAndHour(parcel.departed_at ?? parcel.departs_at)}</Fact>}
     <Fact name={parcel.closed_at ? 'parcel.closed' : 'parcel.closes'}>{dayAndHour(parcel.closed_at ?? parcel.closes_at)}</Fact>
     <Fact name="parcel.carrier">{parcel.carrier.name}</Fact>
     <Fact name="parcel.buyer">{parcel.buyer.name}</Fact>
@@ -47,6 +47,14 @@ const HandedOver = ({ over }) => (
   </section>
 );
 
+const CalledOff = ({ off }) => (
+  <section class="sewn" aria-labelledby="off">
+    <h2 id="off">{t('off.title')}</h2>
+    <p class="big">{dayAndHour(off.at)}: {off.note}</p>
+    <p>{t('off.words')}</p>
+  </section>
+);
+
 function Known({ parcel, query, again }) {
   const patterns = patternsOf(parcel.cartons);
   return (
@@ -58,6 +66,7 @@ function Known({ parcel, query, again }) {
       <Mine parcel={parcel} />
       {parcel.state === 'open' && <ParcelJoin parcel={parcel} wanted={query.lot} again={again} />}
       {parcel.handed_over && <HandedOver over={parcel.handed_over} />}
+      {parcel.called_off && <CalledOff off={parcel.called_off} />}
       {parcel.members > 0 && (parcel.mine || packs()) && <p><a class="button wide-button" href={`/parcels/${parcel.id}/split`}>{t('split.open')}</a></p>}
       <Facts parcel={parcel} />
       <ParcelSteps parcel={parcel} again={again} />

@@ -1,4 +1,4 @@
-/** One step of whoever packs: close a carton, it has left, it was handed over, settle, a cost that came later. */
+/** One step of whoever packs: close a carton, it has left or was called off, it was handed over, settle, a later cost. */
 import { clockIn } from '../format.js';
 import { useForm } from '../form.js';
 import { me } from '../people.js';
@@ -28,6 +28,7 @@ const STEPS = {
       { name: 'core_temperature_c', kind: 'degrees', optional: true }, { name: 'received_by', kind: 'text', optional: true }, { name: 'note', kind: 'text', optional: true },
     ],
   },
+  call_off: { path: () => 'call-off', fields: [{ name: 'note', kind: 'text' }] },
   settle: { path: () => 'settle', fields: [{ name: 'received_minor', kind: 'money', optional: true }] },
   correct: { path: () => 'corrections', fields: [{ name: 'amount_minor', kind: 'money' }, { name: 'note', kind: 'text' }] },
 };

@@ -6,7 +6,7 @@ import { Heading } from '../parts/heading.jsx';
 import { ParcelLine } from '../parts/parcel_line.jsx';
 import '../style/lots.css';
 
-const GROUPS = { open: ['open'], under_way: ['closed', 'departed'], over: ['handed_over', 'settled'] };
+const GROUPS = { open: ['open'], under_way: ['closed', 'departed'], over: ['handed_over', 'settled', 'called_off'] };
 
 const sooner = (one, other) => one.departs_at.localeCompare(other.departs_at);
 

@@ -64,6 +64,7 @@ const Known = ({ split }) => (
   <>
     {split.bill_minor === null ? <p class="notice"><Care /> {t('split.no_price')}</p> : <Bill split={split} />}
     {!split.final && <p class="quiet">{t('split.moves')}</p>}
+    {split.state === 'called_off' && <p class="notice"><Care /> {t('split.called_off')}</p>}
     <p>{t('split.whose', { count: split.players, mass: kilograms(massOf(split)) })}</p>
     {split.rules.length > 0 && <Shares split={split} />}
     {split.bill_minor !== null && <BillLines lines={split.lines} total={split.bill_minor} />}
