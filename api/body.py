@@ -92,12 +92,13 @@ def finite(digits):
     return number if math.isfinite(number) else no_number(digits)
 
 
-def read_body(serializer_class, request, *, partial=False):
+def read_body(serializer_class, request, *, partial=False, besides=()):
     """What was sent, checked and with its defaults; raises Invalid with every problem at once.
 
     With `partial`, fields may be left out and only what was sent is answered, but something must be.
+    `besides` names parameters that others read.
     """
-    nothing_asked(request)
+    nothing_asked(request, besides)
     data = request.data
     if not isinstance(data, dict):
         raise invalid("body", json.dumps(data), "is no object of fields", OBJECT)

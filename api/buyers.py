@@ -1,12 +1,17 @@
 from django_filters import FilterSet
 from rest_framework import serializers
 
+from api.cooperative import today_of
 from api.figures import INVENTED, Figured
 from api.filtering import OneOf, Slug, Text
 from api.places import PlaceName
 from api.roles import VISITORS
 from api.stored import Row, Rows
-from coop.selectors.buyers import buyers_of
+from coop.selectors.buyers import buyers_on
+
+
+def buyers_today(cooperative):
+    return buyers_on(cooperative, today_of(cooperative))
 
 
 class BuyerName(serializers.Serializer):
@@ -26,8 +31,8 @@ class ReceivingHoursOut(serializers.Serializer):
 
 class BuyerOut(Figured, BuyerName):
     place = PlaceName()
-    limit_kind = serializers.CharField()
-    limit_value = serializers.FloatField()
+    limit_kind = serializers.CharField(allow_null=True, help_text="null: no limit counts today")
+    limit_value = serializers.FloatField(allow_null=True)
     last_stretch_hours_mean = serializers.FloatField()
     last_stretch_hours_cv = serializers.FloatField()
     waits_in = serializers.CharField()
@@ -57,7 +62,7 @@ class Buyers(Rows):
     """Who takes the fish, at what limit, and in which hours."""
 
     may = {"GET": VISITORS}
-    select = staticmethod(buyers_of)
+    select = staticmethod(buyers_today)
     filters = BuyerFilters
     output = BuyerOut
 
@@ -66,5 +71,5 @@ class Buyer(Row):
     """One buyer with the hours in which fish is taken."""
 
     may = {"GET": VISITORS}
-    select = staticmethod(buyers_of)
+    select = staticmethod(buyers_today)
     output = BuyerOut

@@ -1,11 +1,15 @@
 from django_filters import FilterSet
 from rest_framework import serializers
+from rest_framework.response import Response
 
-from api.figures import ESTIMATED, Figured
-from api.filtering import OneOf, Slug, Text, Truth
+from api.cartons_changes import CartonDesignIn, OnQuestion, design_changed
+from api.cooperative import person_of, today_of
+from api.figures import ESTIMATED, Dated, Figured
+from api.filtering import CountsOn, OneOf, Slug, Text, Truth
 from api.materials import MaterialName
-from api.roles import VISITORS
-from api.stored import Row, Rows
+from api.question import read
+from api.roles import MANAGERS, VISITORS
+from api.stored import Row, Rows, one_of
 from coop.selectors.cartons import carton_designs_of
 
 
@@ -33,7 +37,8 @@ class DesignMaterialOut(serializers.Serializer):
     }
 
 
-class CartonDesignOut(Figured, CartonDesignName):
+class CartonDesignOut(Figured, Dated, CartonDesignName):
+    id = serializers.IntegerField(help_text="of this version")
     outer_length_m = serializers.FloatField()
     outer_width_m = serializers.FloatField()
     outer_height_m = serializers.FloatField()
@@ -62,6 +67,9 @@ class CartonDesignOut(Figured, CartonDesignName):
 
     example = {
         **CartonDesignName.example,
+        "id": 3,
+        "valid_from": "2026-01-01",
+        "valid_until": None,
         "outer_length_m": 1.0,
         "outer_width_m": 0.7,
         "outer_height_m": 0.7,
@@ -96,20 +104,41 @@ class CartonDesignFilters(FilterSet):
     name = Text()
     returnable = Truth()
     insulation_material = OneOf("shavings", "sawdust", "rice_husk", "coir", "cork", "eps", "polyurethane")
+    on = CountsOn()
 
 
 class CartonDesigns(Rows):
-    """Cartons and boxes: outer size, walls, insulation, and what is bought to pack them."""
+    """Cartons and boxes: outer size, walls, insulation, and what is bought to pack them.
 
-    may = {"GET": VISITORS}
+    The versions that count today, or on the day that is asked for.
+    """
+
+    may = {"GET": VISITORS, "POST": MANAGERS}
     select = staticmethod(carton_designs_of)
     filters = CartonDesignFilters
+    body = {"POST": CartonDesignIn}
     output = CartonDesignOut
+    status = {"POST": 201}
+
+    def rows_for(self, person):
+        rows = carton_designs_of(person.cooperative)
+        return rows if "on" in self.request.query_params else rows.on(today_of(person.cooperative))
+
+    def post(self, request):
+        row = design_changed(request)
+        row = one_of(carton_designs_of(person_of(request).cooperative), pk=row.pk)
+        return Response(CartonDesignOut(row).data, status=201)
 
 
 class CartonDesign(Row):
-    """One carton design with its materials."""
+    """One carton design with its materials, as it counts today or on a day."""
 
     may = {"GET": VISITORS}
-    select = staticmethod(carton_designs_of)
+    question = OnQuestion
     output = CartonDesignOut
+
+    def get(self, request, slug):
+        asked, person = read(OnQuestion, request), person_of(request)
+        day = asked.get("on") or today_of(person.cooperative)
+        row = one_of(carton_designs_of(person.cooperative).on(day), slug=slug)
+        return Response(CartonDesignOut(row).data)

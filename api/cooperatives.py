@@ -3,16 +3,20 @@ from rest_framework import serializers
 from rest_framework.response import Response
 
 from api.body import read_body
-from api.cooperative import person_of
+from api.cooperative import person_of, today_of
 from api.figures import INVENTED, Figured
 from api.filtering import Slug, Text
 from api.roles import MANAGERS, VISITORS
 from api.stored import Row, Rows, one_of
-from coop.selectors.cooperatives import cooperatives_of
+from coop.selectors.cooperatives import cooperatives_on
 from coop.services.cooperatives import choose_rules
 
 SHARING_RULES = ("by_weight", "equal", "serial", "shapley", "nucleolus", "capped")
 CLAIMS_RULES = ("proportional", "equal_awards", "equal_losses", "contested")
+
+
+def cooperatives_today(cooperative):
+    return cooperatives_on(cooperative, today_of(cooperative))
 
 
 class CooperativeOut(Figured):
@@ -23,13 +27,16 @@ class CooperativeOut(Figured):
     coin_minor = serializers.IntegerField()
     language = serializers.CharField()
     time_zone = serializers.CharField()
-    confidence = serializers.FloatField()
-    softened_share_limit = serializers.FloatField()
-    closing_lead_minutes = serializers.FloatField()
-    electricity_price_minor_per_kwh = serializers.IntegerField()
-    freezing_kwh_per_kg = serializers.FloatField()
-    labour_price_minor_per_hour = serializers.IntegerField()
-    packing_minutes_per_carton = serializers.FloatField()
+    confidence = serializers.FloatField(
+        allow_null=True, help_text="this and the seven below: terms that count today, null without any"
+    )
+    softened_share_limit = serializers.FloatField(allow_null=True)
+    closing_lead_minutes = serializers.FloatField(allow_null=True)
+    electricity_price_minor_per_kwh = serializers.IntegerField(allow_null=True)
+    freezing_kwh_per_kg = serializers.FloatField(allow_null=True)
+    labour_price_minor_per_hour = serializers.IntegerField(allow_null=True)
+    packing_minutes_per_carton = serializers.FloatField(allow_null=True)
+    stale_after_days = serializers.IntegerField(allow_null=True)
     sharing_rule = serializers.CharField(help_text="of bills that are not closed yet")
     claims_rule = serializers.CharField()
     is_demo = serializers.BooleanField()
@@ -49,6 +56,7 @@ class CooperativeOut(Figured):
         "freezing_kwh_per_kg": 0.38,
         "labour_price_minor_per_hour": 2000,
         "packing_minutes_per_carton": 30.0,
+        "stale_after_days": 30,
         "sharing_rule": "capped",
         "claims_rule": "contested",
         "is_demo": True,
@@ -72,7 +80,7 @@ class Cooperatives(Rows):
     """The cooperative that a request belongs to: its currency, its hours, what it calls safe."""
 
     may = {"GET": VISITORS}
-    select = staticmethod(cooperatives_of)
+    select = staticmethod(cooperatives_today)
     filters = CooperativeFilters
     output = CooperativeOut
 
@@ -81,11 +89,13 @@ class Cooperative(Row):
     """One cooperative. Its managers choose how things are shared."""
 
     may = {"GET": VISITORS, "PATCH": MANAGERS}
-    select = staticmethod(cooperatives_of)
+    select = staticmethod(cooperatives_today)
     body = {"PATCH": RulesIn}
     output = CooperativeOut
 
     def patch(self, request, slug):
         asked, person = read_body(RulesIn, request, partial=True), person_of(request)
-        one_of(cooperatives_of(person.cooperative), slug=slug)
-        return Response(CooperativeOut(choose_rules(by=person.member, **asked)).data)
+        own = cooperatives_today(person.cooperative)
+        one_of(own, slug=slug)
+        choose_rules(by=person.member, **asked)
+        return Response(CooperativeOut(one_of(own.all(), slug=slug)).data)

@@ -1,10 +1,9 @@
-from django.utils import timezone
 from rest_framework import serializers
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.cartons import CartonDesignName
-from api.cooperative import cooperative_of
+from api.cooperative import cooperative_of, old_before_today
 from api.cost_lines import CostOut, cost_of
 from api.cost_question import ConsignmentEchoOut, ConsignmentQuestion, consignment_of, echo_of
 from api.departures import coin_of
@@ -94,13 +93,19 @@ class Cost(APIView):
     output = ConsignmentOut
 
     def get(self, request):
-        asked = consignment_of(read(ConsignmentQuestion, request), cooperative_of(request), timezone.now())
-        found = cost_in_full(asked)
+        asked = consignment_of(read(ConsignmentQuestion, request), cooperative_of(request))
+        found, before = cost_in_full(asked), old_before_today(asked.cooperative)
         return Response(
             {
                 "question": echo_of(asked),
                 **coin_of(asked.cooperative),
-                **cost_of(found.bill, found.ladder, found.pays_from_kg, asked.cooperative.currency),
+                **cost_of(
+                    found.bill,
+                    found.ladder,
+                    found.pays_from_kg,
+                    asked.cooperative.currency,
+                    before=before,
+                ),
                 "cost_missing": list(found.bill.missing),
                 "cheapest_cartons": count_of(found.cheapest),
                 "returnable": box_of(found.box),

@@ -3,6 +3,7 @@
 from rest_framework import serializers
 
 from api.rounding import down, nearest
+from coop.selectors.old_prices import is_old, old_lines
 
 NAMES = {
     "fish": "Fish",
@@ -29,6 +30,7 @@ class LineOut(serializers.Serializer):
     unit = serializers.CharField()
     rate_minor = serializers.IntegerField()
     priced_on = serializers.DateField(allow_null=True)
+    is_old = serializers.BooleanField(help_text="nobody has confirmed its price for too long")
 
     example = {
         "code": "fare_per_carton",
@@ -38,6 +40,7 @@ class LineOut(serializers.Serializer):
         "unit": "carton",
         "rate_minor": 30000,
         "priced_on": "2026-02-20",
+        "is_old": False,
     }
 
 
@@ -65,6 +68,7 @@ class CostOut(serializers.Serializer):
         allow_null=True, help_text="lightest weight of the ladder that costs no more than it earns"
     )
     confirmed_on = serializers.DateField(allow_null=True, help_text="of the price confirmed longest ago")
+    old_prices = serializers.IntegerField(help_text="lines that rest on an old price")
 
     example = {
         "currency": "ZMW",
@@ -75,25 +79,30 @@ class CostOut(serializers.Serializer):
         "ladder": [RungOut.example],
         "break_even_kg": 40.0,
         "confirmed_on": "2026-02-20",
+        "old_prices": 0,
     }
 
 
-def cost_of(bill, ladder, pays_from, currency):
-    """CostOut of a Bill, empty where a price is missing: a sum that leaves something out is no sum."""
+def cost_of(bill, ladder, pays_from, currency, *, before):
+    """CostOut of a Bill, empty where a price is missing: a sum that leaves something out is no sum.
+
+    What was confirmed before the day `before` is old.
+    """
     cost = bill.cost
     return {
         "currency": currency,
-        "lines": [line_of(line) for line in cost.lines] if cost else [],
+        "lines": [line_of(line, before) for line in cost.lines] if cost else [],
         "total_minor": cost and cost.total,
         "sound_kg": cost and down(cost.sound_mass, 2),
         "per_kg_minor": cost and cost.per_kilogram,
         "ladder": [rung_of(rung) for rung in ladder],
         "break_even_kg": down(pays_from, 1),
         "confirmed_on": day_of(cost and cost.oldest_price),
+        "old_prices": old_lines(cost, before) if cost else 0,
     }
 
 
-def line_of(line):
+def line_of(line, before):
     return {
         "code": line.code,
         "name": line.name or NAMES[line.code],
@@ -102,6 +111,7 @@ def line_of(line):
         "unit": line.unit,
         "rate_minor": int(line.rate_minor),
         "priced_on": day_of(line.priced_on),
+        "is_old": is_old(line.priced_on, before),
     }
 
 

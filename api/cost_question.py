@@ -1,9 +1,8 @@
 """What is asked of a cost: the parameters, and the consignment that they stand for."""
 
-from zoneinfo import ZoneInfo
-
 from rest_framework import serializers
 
+from api.cooperative import today_of
 from api.cost_lines import day_of
 from api.departures_question import buyer_at
 from api.question import Number, refused
@@ -71,12 +70,13 @@ class ConsignmentEchoOut(serializers.Serializer):
     }
 
 
-def consignment_of(asked, cooperative, now):
+def consignment_of(asked, cooperative):
     """The selectors' CostQuestion; a day that nobody names is today."""
     species = chosen(all_species(), "species", asked["species"], key="code")
     route = chosen(routes_of(cooperative), "route", asked["route"])
     carrier = chosen(carriers_of(cooperative), "carrier", asked["carrier"], key="pk")
-    design = chosen(carton_designs_of(cooperative), "carton_design", asked["carton_design"])
+    day = asked.get("on") or today_of(cooperative)
+    design = chosen(carton_designs_of(cooperative).on(day), "carton_design", asked["carton_design"])
     return CostQuestion(
         cooperative=cooperative,
         route=route,
@@ -86,7 +86,7 @@ def consignment_of(asked, cooperative, now):
         species=species,
         mass_kg=asked["mass_kg"],
         cartons=cartons_of(asked, design, carrier),
-        day=asked.get("on") or now.astimezone(ZoneInfo(cooperative.time_zone)).date(),
+        day=day,
         softened_share=asked["softened_share"],
         with_fish=asked["with_fish"],
         start_temperature_c=start_of(asked, species),

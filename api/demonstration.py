@@ -6,7 +6,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.body import read_body
-from api.callers import Tries
+from api.callers import limit
 from api.me import HolderOut
 from api.question import nothing_asked
 from api.question_fields import LARGEST
@@ -14,8 +14,6 @@ from api.roles import ANYBODY
 from coop.selectors.cooperatives import demo_cooperative
 from coop.selectors.members import present_members_of
 from coop.services.demonstration import look_as
-
-TRIES = Tries("demonstration", most=300, seconds=600)
 
 
 class PeopleOut(serializers.Serializer):
@@ -52,7 +50,6 @@ class Demonstration(APIView):
 
     def post(self, request):
         asked = read_body(LookIn, request)
-        TRIES.require(request)
-        TRIES.count(request)
+        limit("demonstration").spend(request)
         code, words = look_as(**asked, at=timezone.now())
         return Response({"code": words, "expires_at": code.expires_at}, status=201)

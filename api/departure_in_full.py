@@ -4,7 +4,7 @@ from datetime import datetime
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.cooperative import cooperative_of
+from api.cooperative import cooperative_of, old_before_today
 from api.cost_lines import cost_of
 from api.departure_in_full_shapes import DepartureInFullOut
 from api.departures import coin_of
@@ -67,7 +67,7 @@ def named(name, cooperative):
     except ValueError:
         raise missing from None
     timetable = timetables_of(cooperative).filter(pk=int(parts[1])).first()
-    design = carton_designs_of(cooperative).filter(slug=parts[3]).first()
+    design = carton_designs_of(cooperative).on(day).filter(slug=parts[3]).first()
     if timetable is None or design is None or not EARLIEST <= day.year <= LATEST:
         raise missing
     return timetable, day, design
@@ -87,15 +87,16 @@ def whole_of(found, question):
     """DepartureInFullOut of the selectors' DepartureInFull."""
     departure, histamine = found.departure, question.species.histamine_prone
     bill, currency = departure.bill, question.cooperative.currency
+    before = old_before_today(question.cooperative)
     priced = bill.cost is not None
     return {
-        **item_of(departure, question),
+        **item_of(departure, question, before),
         "question": echo_of(question),
         **coin_of(question.cooperative),
         "curve": journey_curve_of(found, question),
         "chances": [chance_of(departure, question, *one) for one in departure.judgement.chances],
         "strip": [stop_of(stop, question.zone) for stop in found.stops],
-        "cost": cost_of(bill, found.ladder, found.pays_from_kg, currency) if priced else None,
+        "cost": cost_of(bill, found.ladder, found.pays_from_kg, currency, before=before) if priced else None,
         "packing": packing_of(found.sheet, departure.cartons),
         "cautions": [*CAUTIONS, *(["histamine"] if histamine else [])],
     }

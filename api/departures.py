@@ -3,7 +3,7 @@ from rest_framework import serializers
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.cooperative import cooperative_of
+from api.cooperative import cooperative_of, old_before_today
 from api.departures_item import DepartureOut, InstantOut, item_of
 from api.departures_order import kept, ordered, upcoming
 from api.departures_question import DeparturesQuestion, echo_of, question_of, require_departure_after
@@ -107,6 +107,7 @@ class Departures(APIView):
             found = upcoming(found, now, question.closes_at)
         wanted = ordered(kept(found, asked, carrier), asked["ordering"])
         answer = paged(wanted, request, page=asked["page"], page_size=asked["page_size"])
+        before = old_before_today(question.cooperative)
         echo = echo_of(question) | {name: asked.get(name) for name in FILTERS}
         return Response(
             {
@@ -114,7 +115,7 @@ class Departures(APIView):
                 "question": echo,
                 **coin_of(question.cooperative),
                 "worked_out_at": written(now, question.zone),
-                "results": [item_of(one, question) for one in answer["results"]],
+                "results": [item_of(one, question, before) for one in answer["results"]],
             }
         )
 

@@ -9,6 +9,7 @@ from api.cartons import CartonDesignName
 from api.departures_reasons import reason_of
 from api.rounding import down, hours_down, minute_down, minute_up, up, written
 from api.routes import RouteName
+from coop.selectors.old_prices import old_lines
 
 
 class InstantOut(serializers.DateTimeField):
@@ -80,6 +81,7 @@ class DepartureOut(serializers.Serializer):
         child=serializers.CharField(), help_text="prices without which no cost can be named"
     )
     sound_kg = serializers.FloatField(allow_null=True)
+    old_prices = serializers.IntegerField(help_text="lines of the cost that rest on an old price")
     reason = ReasonOut(allow_null=True, help_text="null: it is safe")
     rests_on = RestsOnOut()
 
@@ -109,13 +111,14 @@ class DepartureOut(serializers.Serializer):
         "cost_per_kg_minor": 1247,
         "cost_missing": [],
         "sound_kg": 79.9,
+        "old_prices": 0,
         "reason": ReasonOut.example,
         "rests_on": RestsOnOut.example,
     }
 
 
-def item_of(departure, question):
-    """DepartureOut of a selectors' Departure."""
+def item_of(departure, question, before):
+    """DepartureOut of a selectors' Departure; what was confirmed before the day `before` is old."""
     slot, design = departure.slot, departure.design
     return {
         "id": departure.key,
@@ -131,7 +134,7 @@ def item_of(departure, question):
         "latest_safe_departure_at": written(departure.latest_safe_departure, question.zone),
         "safe": departure.is_safe,
         **chances_of(departure, question.zone),
-        **price_of(departure.bill),
+        **price_of(departure.bill, before),
         "reason": reason_of(departure, question),
         "rests_on": {
             "trips": departure.trips,
@@ -162,7 +165,7 @@ def chances_of(departure, zone):
     }
 
 
-def price_of(bill):
+def price_of(bill, before):
     """What it costs, or what is missing to say so."""
     cost = bill.cost
     return {
@@ -170,4 +173,5 @@ def price_of(bill):
         "cost_per_kg_minor": cost and cost.per_kilogram,
         "cost_missing": list(bill.missing),
         "sound_kg": cost and down(cost.sound_mass, 2),
+        "old_prices": old_lines(cost, before) if cost else 0,
     }

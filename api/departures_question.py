@@ -23,11 +23,12 @@ from api.rounding import written
 from coop.errors import invalid
 from coop.selectors.buyers import buyers_of
 from coop.selectors.carriers import carriers_of
-from coop.selectors.cartons import carton_designs_of
+from coop.selectors.cartons import designs_between
 from coop.selectors.departure_slots import Question
 from coop.selectors.packing import mass_fault
 from coop.selectors.routes import routes_of
 from coop.selectors.species import all_species, softens_at
+from coop.selectors.standards import standard_on
 from coop.selectors.timetables import timetables_between
 from coop.selectors.usable_cartons import fault_of_design
 
@@ -78,7 +79,8 @@ def question_of(asked, cooperative, now):
     if "carrier" in asked:
         carrier = chosen(carriers_of(cooperative), "carrier", asked["carrier"], key="pk")
     fish = fish_of(asked)
-    designs = designs_for(asked, cooperative, fish["species"], places_on(route, first_day, last_day, carrier))
+    places = places_on(route, first_day, last_day, carrier)
+    designs = designs_for(asked, designs_between(cooperative, first_day, last_day), fish["species"], places)
     whole = carton_question(asked, cooperative, route, fish, designs, (first_day, last_day))
     return whole, carrier
 
@@ -108,10 +110,11 @@ def places_on(route, first_day, last_day, carrier):
     return max((row.carton_places for row in wanted), default=None)
 
 
-def designs_for(asked, cooperative, species, places):
-    """Designs that are asked for, each of which must do; without any, all that do."""
-    known = list(carton_designs_of(cooperative))
-    wanted = [chosen(known, "carton_design", slug) for slug in dict.fromkeys(asked["carton_design"])]
+def designs_for(asked, rows, species, places):
+    """Versions of the designs that are asked for, each of which must do; without any, all that do."""
+    known = list(rows)
+    named = [chosen(known, "carton_design", slug).slug for slug in dict.fromkeys(asked["carton_design"])]
+    wanted = [row for slug in named for row in known if row.slug == slug]
     faults = {row.pk: design_fault(row, species, asked["mass_kg"], places) for row in wanted or known}
     fitting = tuple(row for row in wanted or known if faults[row.pk] is None)
     found = [fault for fault in faults.values() if fault]
@@ -129,7 +132,7 @@ def design_fault(design, species, mass_kg, places):
 def carton_question(asked, cooperative, route, fish, designs, days):
     """The selectors' Question, whatever it was asked for."""
     buyer = buyer_at(route, buyers_of(cooperative), asked.get("buyer"))
-    kind, value = asked.get("limit") or (buyer.limit_kind, buyer.limit_value)
+    kind, value = asked.get("limit") or (None, None)
     require_order(asked, days, ZoneInfo(cooperative.time_zone))
     return Question(
         cooperative=cooperative,
@@ -142,7 +145,7 @@ def carton_question(asked, cooperative, route, fish, designs, days):
         deliver_by=asked["deliver_by"],
         limit_kind=kind,
         limit_value=value,
-        confidence=asked.get("confidence", cooperative.confidence),
+        confidence=asked.get("confidence"),
         with_fish=asked["with_fish"],
         **fish,
     )
@@ -188,19 +191,23 @@ def require_departure_after(closes_at, departures, zone):
 
 
 def echo_of(question):
-    """The question as it was answered, with every default filled in; names carry units."""
+    """The question as it was answered, with every default filled in; names carry units.
+
+    Where nothing else is asked, limit and confidence are those of the first day.
+    """
+    standard = standard_on(question, question.first_day)
     return {
         "route": question.route.slug,
         "from": question.first_day.isoformat(),
         "to": question.last_day.isoformat(),
-        "carton_design": [design.slug for design in question.designs],
+        "carton_design": list(dict.fromkeys(design.slug for design in question.designs)),
         "species": question.species.code,
         "mass_kg": question.mass_kg,
         "start_temperature_c": question.start_temperature_c,
         "buyer": question.buyer.slug,
         "closes_at": written(question.closes_at, question.zone) or "late",
         "deliver_by": written(question.deliver_by, question.zone),
-        "limit": f"{question.limit_kind}:{question.limit_value:g}",
-        "confidence": question.confidence,
+        "limit": f"{standard.limit_kind}:{standard.limit_value:g}",
+        "confidence": standard.confidence,
         "with_fish": question.with_fish,
     }

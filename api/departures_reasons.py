@@ -2,6 +2,7 @@
 
 from api.rounding import hours_down, hours_up, minute_up, nearest, written
 
+MINUTE = 60.0
 LIMITS = {
     "softened_share": "{:g} of it softens",
     "core_c": "its middle reaches {:g} °C",
@@ -63,8 +64,8 @@ def _buyer_closed(departure, question):
 def _start_too_warm(departure, question):
     return {
         "start_temperature_c": question.start_temperature_c,
-        "limit_kind": question.limit_kind,
-        "limit_value": question.limit_value,
+        "limit_kind": departure.slot.standard.limit_kind,
+        "limit_value": departure.slot.standard.limit_value,
     }
 
 
@@ -79,7 +80,7 @@ def _misses_departure(departure, question):
     return {
         "closes_at": written(departure.closes_at, question.zone),
         "departs_at": written(departure.slot.departs_at, question.zone),
-        "closing_lead_minutes": nearest(question.cooperative.closing_lead_minutes, 1),
+        "closing_lead_minutes": nearest(departure.slot.standard.lead / MINUTE, 1),
     }
 
 

@@ -6,13 +6,11 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.body import Secret, read_body
-from api.callers import Tries
+from api.callers import limit
 from api.me import MeOut, PhoneName
 from api.roles import ANYBODY
 from coop.errors import Invalid
 from coop.services.enrolments import enrol_phone
-
-TRIES = Tries("enrolments", most=20, seconds=600)
 
 
 class DeviceIn(serializers.Serializer):
@@ -62,6 +60,6 @@ class Enrolments(APIView):
 
     def post(self, request):
         asked = read_body(EnrolmentIn, request)
-        with TRIES.counting_failures(request, Invalid):
+        with limit("enrolments").counting_failures(request, Invalid):
             session = enrol_phone(**asked, at=timezone.now())
         return Response(session_of(session), status=201)

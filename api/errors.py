@@ -1,5 +1,6 @@
 """The one shape of a failure, and the HTTP status that each failure gets."""
 
+from django.conf import settings
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpResponse, JsonResponse
 from rest_framework import exceptions
@@ -61,9 +62,7 @@ def shown(value):
 def answer(failure, _context):
     """DRF's exception handler. What is not named here is a fault of ours and goes on to become a 500."""
     if isinstance(failure, errors.Failure):
-        status = next(status for kind, status in STATUS.items() if isinstance(failure, kind))
-        body = shape(failure.code, failure.message, failure.problems)
-        return Response(body, status=status, headers=headers_of(failure))
+        return Response(shape_of(failure), status=status_of(failure), headers=headers_of(failure))
     if isinstance(failure, Http404):
         failure = exceptions.NotFound(WORDS[404])
     if isinstance(failure, PermissionDenied):
@@ -72,6 +71,19 @@ def answer(failure, _context):
         status = failure.status_code
         return Response(shape(CODES.get(status, "invalid"), str(failure.detail)), status=status)
     return None
+
+
+def plain(failure):
+    """The same answer to a failure of ours, for a view outside of the framework."""
+    return JsonResponse(shape_of(failure), status=status_of(failure), headers=headers_of(failure))
+
+
+def status_of(failure):
+    return next(status for kind, status in STATUS.items() if isinstance(failure, kind))
+
+
+def shape_of(failure):
+    return shape(failure.code, failure.message, failure.problems)
 
 
 def headers_of(failure):
@@ -87,7 +99,9 @@ def locked_out(_request, response, _credentials):
     """What the limit on tries answers with: ours says it already, the page of the tables says it so."""
     if response.status_code == 429:
         return response
-    return HttpResponse(WORDS[429], status=429, content_type="text/plain; charset=utf-8")
+    wait = str(int(settings.AXES_COOLOFF_TIME.total_seconds()))
+    headers = {"Content-Type": "text/plain; charset=utf-8", "Retry-After": wait}
+    return HttpResponse(WORDS[429], status=429, headers=headers)
 
 
 def page(status):

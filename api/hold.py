@@ -3,13 +3,14 @@ from rest_framework import serializers
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.cooperative import cooperative_of
+from api.cooperative import cooperative_of, today_of
 from api.hold_question import HoldQuestion, carton_for, fish_in, surroundings_of
 from api.question import read
 from api.roles import VISITORS
 from api.warming_curves import CurveOut, LimitHoldOut, curve_of
 from coop.selectors.engine_inputs import flesh_of
 from coop.selectors.hold import hold_curves, packed_of
+from coop.selectors.terms import terms_on
 
 
 class HoldOut(serializers.Serializer):
@@ -45,10 +46,11 @@ class Hold(APIView):
 
     def get(self, request):
         cooperative = cooperative_of(request)
-        asked = {"confidence": cooperative.confidence, **read(HoldQuestion, request)}
+        terms = terms_on(cooperative, today_of(cooperative))
+        asked = {"confidence": terms.confidence, **read(HoldQuestion, request)}
         species, (around, stands) = fish_in(asked), surroundings_of(asked)
         carton, walls = carton_for(asked, cooperative, species)
-        kind, value = asked.get("limit", ("softened_share", cooperative.softened_share_limit))
+        kind, value = asked.get("limit", ("softened_share", terms.softened_share_limit))
         packed = packed_of(
             carton,
             asked["mass_kg"],

@@ -2,6 +2,7 @@
 
 from rest_framework import serializers
 
+from api.cooperative import today_of
 from api.question import Number, refused
 from api.question_fields import FishQuestion, Limit, chosen, confidence_field, require_hard
 from coop.errors import Problem, invalid
@@ -92,7 +93,9 @@ def carton_for(asked, cooperative, species):
     if given:
         right = "carton_design alone, or sizes alone"
         raise invalid(given[0], asked[given[0]], "is told by carton_design already", right)
-    design = chosen(carton_designs_of(cooperative), "carton_design", asked["carton_design"])
+    design = chosen(
+        carton_designs_of(cooperative).on(today_of(cooperative)), "carton_design", asked["carton_design"]
+    )
     fault = fault_of_design(design, species) or mass_fault(design, asked["mass_kg"], places=1)
     if fault:
         raise refused([fault])

@@ -4,7 +4,7 @@ Imported only when somebody asks for the description.
 """
 
 from django import forms
-from drf_spectacular.extensions import OpenApiAuthenticationExtension
+from drf_spectacular.extensions import OpenApiAuthenticationExtension, OpenApiSerializerFieldExtension
 from drf_spectacular.openapi import AutoSchema
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiExample, OpenApiParameter, OpenApiResponse
@@ -71,6 +71,16 @@ class TokenScheme(OpenApiAuthenticationExtension):
         }
 
 
+class LocalHour(OpenApiSerializerFieldExtension):
+    """An hour of the clock where it counts: the format `time` of JSON Schema has an offset from UTC."""
+
+    target_class = serializers.TimeField
+    match_subclasses = True
+
+    def map_serializer_field(self, auto_schema, direction):
+        return {"type": "string", "pattern": r"^([01]\d|2[0-3]):[0-5]\d(:[0-5]\d)?$", "example": "16:00:00"}
+
+
 class Inspector(AutoSchema):
     """A view without an `output` answers with an object that only its `example` describes."""
 
@@ -102,11 +112,13 @@ class Inspector(AutoSchema):
         if self.is_list():
             filters = self.view.filters.base_filters
             return [*(parameter(name, one) for name, one in filters.items()), PageQuestion]
-        question = self.said("question") if self.method == "GET" else None
+        asks = isinstance(getattr(self.view, "question", None), dict) or self.method == "GET"
+        question = self.said("question") if asks else None
         return [question] if question else []
 
     def get_request_serializer(self):
-        return self.said("body")
+        upload = self.said("upload")
+        return {upload: OpenApiTypes.BINARY} if upload else self.said("body")
 
     def refusals(self):
         writes = self.method != "GET"
@@ -114,7 +126,9 @@ class Inspector(AutoSchema):
 
     def get_response_serializers(self):
         refused = {one.status: OpenApiResponse(FailureOut, one.words) for one in self.refusals()}
-        return {self.status(): self.good(), **refused}
+        download = self.said("download")
+        good = (self.status(), download) if download else self.status()
+        return {good: OpenApiTypes.BINARY if download else self.good(), **refused}
 
     def good(self):
         if self.status() == 204:
@@ -123,7 +137,8 @@ class Inspector(AutoSchema):
         return page_of(output) if self.is_list() else output
 
     def get_examples(self):
-        found = [] if self.status() == 204 else [example("answer", self.answer(), self.status())]
+        form = self.said("download") or "application/json"
+        found = [] if self.status() == 204 else [example("answer", self.answer(), self.status(), form)]
         found += [example(one.name, one.example, one.status) for one in self.refusals()]
         if self.said("body"):
             found.append(OpenApiExample("sent", self.said("body").example, request_only=True))
@@ -134,5 +149,5 @@ class Inspector(AutoSchema):
         return {"count": 1, "next": None, "previous": None, "results": [good]} if self.is_list() else good
 
 
-def example(name, value, status):
-    return OpenApiExample(name, value, status_codes=[str(status)], response_only=True)
+def example(name, value, status, form="application/json"):
+    return OpenApiExample(name, value, status_codes=[str(status)], response_only=True, media_type=form)

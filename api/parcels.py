@@ -90,10 +90,11 @@ class Parcel(APIView):
 
 def departure_named(asked, cooperative):
     """What a service takes: rows in place of the words that name them."""
+    designs = carton_designs_of(cooperative).on(asked["date"])
     return {
         "timetable": chosen(timetables_of(cooperative), "timetable", asked["timetable"], key="pk"),
         "date": asked["date"],
-        "design": chosen(carton_designs_of(cooperative), "carton_design", asked["carton_design"]),
+        "design": chosen(designs, "carton_design", asked["carton_design"]),
         "buyer": chosen(buyers_of(cooperative), "buyer", asked["buyer"]),
         "cartons": asked["cartons"],
         "uuid": asked.get("uuid"),

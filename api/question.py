@@ -41,9 +41,9 @@ def read(serializer_class, request, *, besides=()):
     return question.validated_data
 
 
-def nothing_asked(request):
-    """Refuses every parameter: one row takes none."""
-    problems = surplus(request.query_params, ())
+def nothing_asked(request, besides=()):
+    """Refuses every parameter but those that others read: one row takes none."""
+    problems = surplus(request.query_params, besides)
     if problems:
         raise refused(problems)
 

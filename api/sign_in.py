@@ -6,14 +6,12 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.body import Secret, read_body
-from api.callers import Tries
+from api.callers import limit
 from api.cooperative import person_of
 from api.enrolments import DeviceIn, SessionOut, session_of
 from api.roles import ANYBODY, MEMBERS
 from coop.errors import Invalid
 from coop.services.sign_in import sign_in, sign_out
-
-TRIES = Tries("sign-in", most=30, seconds=900)
 
 
 class SignInIn(DeviceIn):
@@ -38,7 +36,7 @@ class SignIn(APIView):
 
     def post(self, request):
         asked = read_body(SignInIn, request)
-        with TRIES.counting_failures(request, Invalid):
+        with limit("sign-in").counting_failures(request, Invalid):
             session = sign_in(caller=request._request, **asked, at=timezone.now())
         return Response(session_of(session), status=201)
 

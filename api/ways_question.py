@@ -1,6 +1,7 @@
 """What is asked of the three ways of sending fish, and who may ask about whose."""
 
 from datetime import timedelta
+from zoneinfo import ZoneInfo
 
 from rest_framework import serializers
 
@@ -11,7 +12,7 @@ from api.rounding import written
 from coop.errors import NotFound, invalid
 from coop.selectors import ways_question
 from coop.selectors.buyers import buyers_of
-from coop.selectors.cartons import carton_designs_of
+from coop.selectors.cartons import designs_between
 from coop.selectors.departures import rounded
 from coop.selectors.lots import lot_named
 from coop.selectors.routes import routes_of
@@ -44,12 +45,14 @@ def question_of(asked, person, now):
     ready_at = rounded(max(asked.get("ready_at") or now, now), up=True)
     deliver_by = asked.get("deliver_by") or (lot and lot.deliver_by)
     require_order(ready_at, asked.get("deliver_by"), now)
+    zone = ZoneInfo(cooperative.time_zone)
+    first_day = ready_at.astimezone(zone).date()
     return ways_question.WaysQuestion(
         cooperative=cooperative,
         route=route,
         buyer=buyer_at(route, buyers_of(cooperative), asked.get("buyer")),
         species=species,
-        designs=tuple(carton_designs_of(cooperative)),
+        designs=tuple(designs_between(cooperative, first_day, first_day + timedelta(days=asked["days"]))),
         mass_kg=asked["mass_kg"],
         start_temperature_c=asked["start_temperature_c"],
         ready_at=ready_at,

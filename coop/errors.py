@@ -65,6 +65,16 @@ class NoRoom(Conflict):
         self.offer = offer
 
 
+class Gone(Conflict):
+    """Somebody else was first; so many kilograms of it can still be had."""
+
+    code = "gone"
+
+    def __init__(self, message, *problems, left_kg):
+        super().__init__(message, *problems)
+        self.left_kg = left_kg
+
+
 class NotSafe(Conflict):
     """The fish would not surely arrive hard; `judged` carries the reason and its figures."""
 

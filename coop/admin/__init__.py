@@ -1,5 +1,6 @@
 from coop.admin import (
     buyers,
+    calendar_links,
     cartons,
     charges,
     claims,
@@ -14,13 +15,16 @@ from coop.admin import (
     places,
     plans,
     prices,
+    quotes,
     routes,
     separations,
     shares,
+    terms,
 )
 
 __all__ = [
     "buyers",
+    "calendar_links",
     "cartons",
     "charges",
     "claims",
@@ -35,7 +39,9 @@ __all__ = [
     "places",
     "plans",
     "prices",
+    "quotes",
     "routes",
     "separations",
     "shares",
+    "terms",
 ]

@@ -20,6 +20,8 @@ class CartonDesignTable(OwnedTable):
         "insulation_density_kg_m3",
         "measured_on",
         "returnable",
+        "valid_from",
+        "valid_until",
     )
     list_filter = ("cooperative", "insulation_material", "returnable")
     search_fields = ("name", "slug")
@@ -27,6 +29,7 @@ class CartonDesignTable(OwnedTable):
     inlines = (DesignMaterialRows,)
     fieldsets = (
         (None, {"fields": ["cooperative", "name", "slug"]}),
+        ("When it counts", {"fields": ["valid_from", "valid_until"]}),
         ("Outside", {"fields": [("outer_length_m", "outer_width_m", "outer_height_m")]}),
         ("Board", {"fields": [("board_thickness_m", "board_conductivity_w_m_k")]}),
         (

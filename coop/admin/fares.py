@@ -42,7 +42,7 @@ class TimetableTable(OwnedTable):
         ),
         ("How late", {"fields": ["delay_hours_mean", "delay_hours_cv"]}),
         ("If it leaves when full", {"fields": ["leaves_when_full", "seats_left", "riders_per_hour"]}),
-        ("When it counts", {"fields": ["valid_from", "valid_until"]}),
+        ("When it counts", {"fields": ["valid_from", "valid_until", "confirmed_on"]}),
         SOURCE,
     )
 

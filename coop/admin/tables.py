@@ -3,6 +3,7 @@
 from django.contrib import admin, messages
 from django.db import IntegrityError
 from django.http import HttpResponseRedirect
+from django.utils import timezone
 
 admin.site.site_header = "Carton Hour, tables"
 admin.site.site_title = "Carton Hour"
@@ -22,6 +23,27 @@ class Table(admin.ModelAdmin):
             )
             self.message_user(request, words, messages.ERROR)
             return HttpResponseRedirect(request.get_full_path())
+
+    def save_model(self, request, obj, form, change):
+        super().save_model(request, by_whom(obj, request), form, change)
+
+    def save_formset(self, request, form, formset, change):
+        for one in formset.forms:
+            by_whom(one.instance, request)
+        super().save_formset(request, form, formset, change)
+
+    def delete_model(self, request, obj):
+        super().delete_model(request, by_whom(obj, request))
+
+
+def by_whom(row, request):
+    """The row, so that its history names the member who changes it here, if she is one.
+
+    What is saved together is of one instant, so that a whole finds its parts.
+    """
+    request.changed_at = getattr(request, "changed_at", None) or timezone.now()
+    row._history_user, row._history_date = getattr(request.user, "member", None), request.changed_at
+    return row
 
 
 class OwnedTable(Table):

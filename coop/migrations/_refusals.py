@@ -129,3 +129,29 @@ def statements(wanted, ways):
                 schema_editor.execute(sql, params=None)
 
     return run
+
+
+def with_triggers_aside(*rebuilding):
+    """Operations that rebuild tables, with all triggers of SQLite out of their way and there again after them.
+
+    A rebuilt table loses its triggers, and those of other tables that name it keep it from being rebuilt. What
+    the operations themselves make or take stands outside of them.
+    """
+    kept = []
+
+    def put_aside(_apps, schema_editor):
+        if schema_editor.connection.vendor == "sqlite":
+            with schema_editor.connection.cursor() as cursor:
+                cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger' ORDER BY name")
+                kept[:] = cursor.fetchall()
+            for name, _ in kept:
+                schema_editor.execute(f"DROP TRIGGER {name}", params=None)
+
+    def put_back(_apps, schema_editor):
+        for _, sql in kept:
+            schema_editor.execute(sql, params=None)
+        kept.clear()
+
+    first = migrations.RunPython(put_aside, put_back)
+    last = migrations.RunPython(put_back, put_aside)
+    return (first, *rebuilding, last)

@@ -1,4 +1,6 @@
-from coop.models.buyers import Buyer, LimitKind, ReceivingHours, Weekday
+from coop.models.buyer_limits import BuyerLimit, LimitKind
+from coop.models.buyers import Buyer, ReceivingHours, Weekday
+from coop.models.calendar_links import CalendarLink
 from coop.models.carriers import Carrier, Ride, Vehicle, WaitsIn
 from coop.models.cartons import CartonDesign, DesignMaterial, InsulationMaterial, MaterialUse
 from coop.models.charges import Charge, ChargeBasis, ChargeKind
@@ -15,16 +17,22 @@ from coop.models.phones import EnrolmentCode, Phone, PhoneToken
 from coop.models.places import Climate, DayWeather, Place, WeatherKind
 from coop.models.plans import Plan
 from coop.models.prices import FishPrice
+from coop.models.quotes import Becomes, ProfitKind, Quote, QuoteQuestion, QuoteState
 from coop.models.routes import Leg, Route
 from coop.models.separations import Separation
 from coop.models.shares import BillLine, Share, Stability
 from coop.models.species import Species
+from coop.models.supplies import Supply
 from coop.models.tariffs import RuleKind, Tariff, TariffRule, TariffStep
+from coop.models.terms import Terms
 from coop.models.timetables import Timetable
 
 __all__ = [
+    "Becomes",
     "BillLine",
     "Buyer",
+    "BuyerLimit",
+    "CalendarLink",
     "Carrier",
     "CartonDesign",
     "Charge",
@@ -61,6 +69,10 @@ __all__ = [
     "PhoneToken",
     "Place",
     "Plan",
+    "ProfitKind",
+    "Quote",
+    "QuoteQuestion",
+    "QuoteState",
     "ReceivingHours",
     "Ride",
     "Role",
@@ -71,9 +83,11 @@ __all__ = [
     "SharingRule",
     "Species",
     "Stability",
+    "Supply",
     "Tariff",
     "TariffRule",
     "TariffStep",
+    "Terms",
     "Timetable",
     "Unit",
     "Vehicle",

@@ -2,7 +2,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from coop.models.carriers import WaitsIn
-from coop.models.columns import Hour, Link, Number, Slug, Text
+from coop.models.columns import Hour, Link, Slug, Text
 from coop.models.figures import Figured, sourced
 from coop.models.keys import Keyed
 from coop.models.measures import VARIATION, Range, known, number, ranges, rule, whole
@@ -10,17 +10,8 @@ from coop.models.ownership import Owned, PartOfOwned
 from coop.models.places import Place
 from coop.models.spans import Span
 
-SOFTENED_LIMIT = Range(0.001, 0.5)
-TEMPERATURE_LIMIT = Range(-40, -0.5)
 STRETCH_HOURS = Range(0, 48)
 WEEKDAY = Range(0, 6)
-
-
-class LimitKind(models.TextChoices):
-    SOFTENED_SHARE = "softened_share", "share of the fish that softened"
-    CORE_C = "core_c", "temperature in the middle (°C)"
-    MEAN_C = "mean_c", "mean temperature (°C)"
-    WARMEST_C = "warmest_c", "temperature of the warmest twentieth (°C)"
 
 
 class Buyer(Owned, Figured, Keyed):
@@ -29,8 +20,6 @@ class Buyer(Owned, Figured, Keyed):
     slug = Slug("short name")
     name = Text("name", max_length=120)
     place = Link(Place, on_delete=models.PROTECT, related_name="buyers", verbose_name="place")
-    limit_kind = Text("limit on", max_length=16, choices=LimitKind.choices, default=LimitKind.SOFTENED_SHARE)
-    limit_value = Number("limit", help_text="a share such as 0.05, or °C such as -9")
     last_stretch_hours_mean = number(
         "hours from the last stop to the freezer, mean", STRETCH_HOURS, "unloading, local transport"
     )
@@ -41,20 +30,7 @@ class Buyer(Owned, Figured, Keyed):
         ordering = ("name", "id")
         constraints = [
             models.UniqueConstraint(fields=["cooperative", "slug"], name="buyer_slug_once_in_a_cooperative"),
-            *known("buyer", limit_kind=LimitKind, waits_in=WaitsIn),
-            rule(
-                "buyer_limit_fits_its_kind",
-                Q(
-                    limit_kind=LimitKind.SOFTENED_SHARE,
-                    limit_value__gte=SOFTENED_LIMIT.low,
-                    limit_value__lte=SOFTENED_LIMIT.high,
-                )
-                | (
-                    ~Q(limit_kind=LimitKind.SOFTENED_SHARE)
-                    & Q(limit_value__gte=TEMPERATURE_LIMIT.low, limit_value__lte=TEMPERATURE_LIMIT.high)
-                ),
-                "A softened share lies between 0.001 and 0.5, a temperature between -40 and -0.5 °C.",
-            ),
+            *known("buyer", waits_in=WaitsIn),
             *ranges("buyer", last_stretch_hours_mean=STRETCH_HOURS, last_stretch_hours_cv=VARIATION),
             *sourced("buyer"),
         ]

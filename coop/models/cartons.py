@@ -4,10 +4,11 @@ from django.db.models import F, Q
 
 from coop.models.columns import Day, Link, Slug, Text, YesNo
 from coop.models.figures import Figured, sourced
-from coop.models.keys import Keyed
+from coop.models.history import HistoricLink, History
 from coop.models.materials import Material
 from coop.models.measures import SHARE, Range, known, number, ranges, rule, whole
 from coop.models.ownership import Owned, PartOfOwned
+from coop.models.validity import Dated, dated
 
 OUTER = Range(0.1, 2.5)
 THICKNESS = Range(0, 0.5)
@@ -49,8 +50,11 @@ def room_left(name, outer, one, other):
     )
 
 
-class CartonDesign(Owned, Figured, Keyed):
-    key_fields = ("cooperative__slug", "slug")
+class CartonDesign(Dated, Owned, Figured):
+    """One version of a design. One that a parcel travels in never changes: a change is another version."""
+
+    key_fields = ("cooperative__slug", "slug", "valid_from")
+    alike = ("cooperative", "slug")
 
     slug = Slug("short name")
     name = Text("name", max_length=120)
@@ -106,12 +110,15 @@ class CartonDesign(Owned, Figured, Keyed):
         "mass when empty (kg)", EMPTY_MASS, "empty: worked out from board and insulation", null=True
     )
 
+    history = History()
+
     class Meta:
-        ordering = ("name", "id")
+        ordering = ("name", "valid_from", "id")
         verbose_name = "carton design"
         constraints = [
             models.UniqueConstraint(
-                fields=["cooperative", "slug"], name="carton_design_slug_once_in_a_cooperative"
+                fields=["cooperative", "slug", "valid_from"],
+                name="carton_design_version_once_in_a_cooperative",
             ),
             room_left(
                 "carton_design_room_along_the_length",
@@ -166,6 +173,7 @@ class CartonDesign(Owned, Figured, Keyed):
                 empty_mass_kg=EMPTY_MASS,
             ),
             *sourced("carton_design"),
+            *dated("carton_design"),
         ]
 
     def __str__(self):
@@ -188,9 +196,15 @@ class DesignMaterial(PartOfOwned):
     """What one carton of a design needs."""
 
     owned_through = "design__cooperative"
-    key_fields = ("design__cooperative__slug", "design__slug", "material__slug", "use")
+    key_fields = (
+        "design__cooperative__slug",
+        "design__slug",
+        "design__valid_from",
+        "material__slug",
+        "use",
+    )
 
-    design = Link(
+    design = HistoricLink(
         CartonDesign, on_delete=models.CASCADE, related_name="materials", verbose_name="carton design"
     )
     material = Link(Material, on_delete=models.PROTECT, related_name="uses", verbose_name="material")
@@ -204,6 +218,8 @@ class DesignMaterial(PartOfOwned):
     returns_with_box = YesNo(
         "comes back with the box", default=False, help_text="and lasts as many trips as the box"
     )
+
+    history = History()
 
     class Meta:
         ordering = ("design", "id")

@@ -3,6 +3,7 @@ from django.db import models
 from coop.models.buyers import Buyer
 from coop.models.columns import Day, Link, Text
 from coop.models.figures import Figured, sourced
+from coop.models.history import History
 from coop.models.measures import MONEY_MINOR, known, money, ranges
 from coop.models.ownership import Owned
 from coop.models.routes import Route
@@ -53,6 +54,8 @@ class Charge(Dated, Owned, Figured):
     basis = Text("paid", max_length=12, choices=ChargeBasis.choices)
     amount_minor = money("amount", "in minor units (ngwee)")
     confirmed_on = Day("last confirmed on", help_text="when somebody last asked")
+
+    history = History()
 
     class Meta:
         ordering = ("kind", "name", "-valid_from", "id")

@@ -5,16 +5,11 @@ from django.db.models import Q
 from coop.models.columns import Slug, Text, YesNo
 from coop.models.figures import Figured, sourced
 from coop.models.keys import Keyed
-from coop.models.measures import MONEY_MINOR, Range, known, money, number, ranges, whole
+from coop.models.measures import Range, known, ranges, whole
 from coop.models.places import known_time_zone
 
 CURRENCY_DECIMALS = Range(0, 4)
 COIN = Range(1, 1_000_000)
-CONFIDENCE = Range(0.5, 0.999)
-SOFTENED_LIMIT = Range(0.001, 0.5)
-LEAD_MINUTES = Range(0, 1440)
-PACKING_MINUTES = Range(0, 480)
-FREEZING_KWH = Range(0, 5)
 
 
 class Language(models.TextChoices):
@@ -61,30 +56,6 @@ class Cooperative(Figured, Keyed):
     time_zone = Text(
         "time zone", max_length=64, validators=[known_time_zone], help_text="all hours are shown in it"
     )
-    confidence = number(
-        "confidence",
-        CONFIDENCE,
-        "chance of arriving hard that a safe departure must have: 0.95",
-        default=0.95,
-    )
-    softened_share_limit = number(
-        "softened share allowed",
-        SOFTENED_LIMIT,
-        "share of the fish that may have softened on arrival: 0.05, where the buyer sets none",
-        default=0.05,
-    )
-    closing_lead_minutes = number(
-        "minutes from closing to the vehicle", LEAD_MINUTES, "from closing the carton to being beside it"
-    )
-    electricity_price_minor_per_kwh = money("price of electricity a kWh", "in minor units (ngwee)")
-    freezing_kwh_per_kg = number(
-        "electricity to freeze a kilogram (kWh)",
-        FREEZING_KWH,
-        "metered; one fish plant takes 0.38",
-        default=0.38,
-    )
-    labour_price_minor_per_hour = money("price of an hour of work", "in minor units (ngwee)")
-    packing_minutes_per_carton = number("minutes to pack a carton", PACKING_MINUTES)
     sharing_rule = Text(
         "a bill is shared",
         max_length=10,
@@ -107,18 +78,7 @@ class Cooperative(Figured, Keyed):
             models.UniqueConstraint(
                 fields=["is_demo"], condition=Q(is_demo=True), name="cooperative_one_demonstration"
             ),
-            *ranges(
-                "cooperative",
-                currency_decimals=CURRENCY_DECIMALS,
-                coin_minor=COIN,
-                confidence=CONFIDENCE,
-                softened_share_limit=SOFTENED_LIMIT,
-                closing_lead_minutes=LEAD_MINUTES,
-                electricity_price_minor_per_kwh=MONEY_MINOR,
-                freezing_kwh_per_kg=FREEZING_KWH,
-                labour_price_minor_per_hour=MONEY_MINOR,
-                packing_minutes_per_carton=PACKING_MINUTES,
-            ),
+            *ranges("cooperative", currency_decimals=CURRENCY_DECIMALS, coin_minor=COIN),
             *known("cooperative", language=Language, sharing_rule=SharingRule, claims_rule=ClaimsRule),
             *sourced("cooperative"),
         ]

@@ -3,6 +3,7 @@ from django.db.models import Q
 
 from coop.models.columns import Day, Link, Slug, Text
 from coop.models.figures import Figured, sourced
+from coop.models.history import History
 from coop.models.keys import Keyed
 from coop.models.measures import MONEY_MINOR, Range, known, money, number, ranges, rule
 from coop.models.ownership import Owned
@@ -60,6 +61,8 @@ class MaterialPrice(Dated, Figured):
     material = Link(Material, on_delete=models.CASCADE, related_name="prices", verbose_name="material")
     amount_minor = money("price", "of one piece, kilogram, metre or sack, in minor units (ngwee)")
     confirmed_on = Day("last confirmed on", help_text="when somebody last asked")
+
+    history = History()
 
     class Meta:
         ordering = ("material", "-valid_from")

@@ -3,6 +3,7 @@ from django.db.models import F, Q
 
 from coop.models.columns import Day, Link
 from coop.models.figures import Figured, sourced
+from coop.models.history import History
 from coop.models.measures import MONEY_MINOR, money, ranges, rule
 from coop.models.ownership import Owned
 from coop.models.species import Species
@@ -20,6 +21,8 @@ class FishPrice(Dated, Owned, Figured):
     sold_minor_per_kg = money("sold at, hard", "a kilogram, in minor units (ngwee)")
     soft_minor_per_kg = money("sold at, soft", "what a kilogram of softened fish fetches, in minor units")
     confirmed_on = Day("last confirmed on", help_text="when somebody last asked")
+
+    history = History()
 
     class Meta:
         ordering = ("species", "-valid_from")

@@ -5,6 +5,7 @@ from django.db.models import Q
 from coop.models.carriers import Carrier
 from coop.models.columns import Day, Link, Numbers, Text, YesNo
 from coop.models.figures import Figured, sourced
+from coop.models.history import HistoricLink, History
 from coop.models.measures import MONEY_MINOR, Range, known, money, number, ranges, rule, whole
 from coop.models.ownership import Owned, PartOfOwned
 from coop.models.routes import Route
@@ -27,6 +28,8 @@ class Tariff(Dated, Owned, Figured):
     carrier = Link(Carrier, on_delete=models.PROTECT, related_name="tariffs", verbose_name="carrier")
     route = Link(Route, on_delete=models.PROTECT, related_name="tariffs", verbose_name="route")
     confirmed_on = Day("last confirmed on", help_text="when somebody last asked")
+
+    history = History()
 
     class Meta:
         ordering = ("carrier", "route", "-valid_from")
@@ -61,7 +64,7 @@ class TariffRule(PartOfOwned):
     owned_through = "tariff__cooperative"
     key_fields = (*(f"tariff__{path}" for path in Tariff.key_fields), "position")
 
-    tariff = Link(Tariff, on_delete=models.CASCADE, related_name="rules", verbose_name="tariff")
+    tariff = HistoricLink(Tariff, on_delete=models.CASCADE, related_name="rules", verbose_name="tariff")
     position = whole("position", POSITION, "1 is the first rule")
     kind = Text("kind", max_length=24, choices=RuleKind.choices)
     amount_minor = money(
@@ -96,6 +99,8 @@ class TariffRule(PartOfOwned):
         validators=[months_of_the_year],
         help_text="months in which the share on top counts; none means all year",
     )
+
+    history = History()
 
     class Meta:
         ordering = ("tariff", "position")
@@ -151,9 +156,11 @@ class TariffStep(PartOfOwned):
     owned_through = "rule__tariff__cooperative"
     key_fields = (*(f"rule__{path}" for path in TariffRule.key_fields), "from_kg")
 
-    rule = Link(TariffRule, on_delete=models.CASCADE, related_name="steps", verbose_name="rule")
+    rule = HistoricLink(TariffRule, on_delete=models.CASCADE, related_name="steps", verbose_name="rule")
     from_kg = number("from (kg)", KILOGRAMS, "this step holds from here up to the next step")
     amount_minor = money("amount", "in minor units (ngwee)")
+
+    history = History()
 
     class Meta:
         ordering = ("rule", "from_kg")

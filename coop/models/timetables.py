@@ -5,8 +5,9 @@ from django.db import models
 from django.db.models import Q
 
 from coop.models.carriers import Carrier
-from coop.models.columns import Hour, Link, YesNo
+from coop.models.columns import Day, Hour, Link, YesNo
 from coop.models.figures import Figured, sourced
+from coop.models.history import History
 from coop.models.measures import VARIATION, Range, number, ranges, rule, whole
 from coop.models.ownership import Owned
 from coop.models.routes import Route
@@ -15,6 +16,7 @@ from coop.models.validity import Dated, dated
 DELAY_HOURS = Range(0, 72)
 SEATS = Range(1, 200)
 RIDERS = Range(0.01, 500)
+ALIKE = ("carrier_id", "route_id", "departs_at_local")
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
@@ -55,6 +57,14 @@ class Timetable(Dated, Owned, Figured):
         "who come to the taxi park for it; only for one that leaves when full",
         null=True,
     )
+    confirmed_on = Day(
+        "last confirmed on",
+        null=True,
+        blank=True,
+        help_text="when somebody last asked; empty: nobody did yet",
+    )
+
+    history = History()
 
     class Meta:
         ordering = ("route", "departs_at_local", "carrier", "valid_from", "id")
@@ -82,6 +92,10 @@ class Timetable(Dated, Owned, Figured):
 
     def __str__(self):
         return f"{self.carrier}, {self.route}, {str(self.departs_at_local)[:5]}"
+
+    def leaves_like(self, other):
+        """Whether both are of one carrier on one route at one hour, on whichever days."""
+        return all(getattr(self, name) == getattr(other, name) for name in ALIKE)
 
     @property
     def weekdays(self):

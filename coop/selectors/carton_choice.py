@@ -25,7 +25,6 @@ from coop.selectors.cost import Prices, bill_of, is_lasting, material_items, tar
 from coop.selectors.departure_slots import Question, draws_of, receiving_of, rows_of, slots_of
 from coop.selectors.departures import outing_of, packing_of
 from coop.selectors.engine_inputs import carton_of
-from coop.selectors.materials import price_on
 from coop.selectors.packing import (
     LEAST_SHARE,
     cartons_for,
@@ -86,19 +85,19 @@ def box_against_carton(prices: Prices, designs, *, carrier, box, mass_kg, day) -
     Materials and return alone: what both pay for in the same way is left out. None where a price is missing.
     """
     cartons = cartons_for(box, mass_kg)
-    own = _material_cost(box, mass_kg, day)
+    own = _material_cost(prices, box, mass_kg, day)
     tariff = tariff_counting(prices, carrier, day)
     others = [
         (found, design)
         for design in designs
         if not design.returnable and not mass_fault(design, mass_kg, places=carrier.carton_places)
-        if (found := _material_cost(design, mass_kg, day)) is not None
+        if (found := _material_cost(prices, design, mass_kg, day)) is not None
     ]
     if own is None or tariff is None or not others:
         return None
     one_way, against = min(others, key=lambda pair: pair[0])
     choice = returnable_against_one_way(
-        box_price=cartons * _lasting_price(box, mass_kg / cartons, day),
+        box_price=cartons * _lasting_price(prices, box, mass_kg / cartons, day),
         trips=box.expected_trips,
         loss_chance=box.loss_chance,
         return_fare=cartons * _return_fare(tariff),
@@ -131,23 +130,26 @@ def walls_to_choose(question: Question, prices: Prices, carrier) -> tuple[tuple[
     return tuple(walls.values()), cheapest
 
 
-def _material_cost(design, mass_kg, day):
+def _material_cost(prices, design, mass_kg, day):
     """Minor units of the materials that the fish uses up, or None where a price is missing."""
     cartons = cartons_for(design, mass_kg)
     missing = []
-    items = list(material_items(design, pack(design, mass_kg / cartons), day, missing))
+    items = list(material_items(prices, design, pack(design, mass_kg / cartons), day, missing))
     counts = {"carton": cartons}
     if missing:
         return None
     return sum(item.line(counts).amount_minor for row, item in items if not is_lasting(row))
 
 
-def _lasting_price(box, mass_kg, day):
+def _lasting_price(prices, box, mass_kg, day):
     """Minor units of everything that comes back with one new box."""
     computed = computed_quantities(box, pack(box, mass_kg))
     rows = [row for row in box.materials.all() if is_lasting(row)]
     return sum(
-        half_up(price_on(row.material, day).amount_minor * exact("quantity", quantity_of(row, computed)))
+        half_up(
+            prices.material_price(row.material, day).amount_minor
+            * exact("quantity", quantity_of(row, computed))
+        )
         for row in rows
     )
 
@@ -179,7 +181,7 @@ def _wall(question, prices, slot, journey, thickness):
     mass = math.floor(capacity(carton_of(design)) * 10) / 10
     if not mass:
         return None
-    share = _softened_share(replace(question, mass_kg=mass), design, journey)
+    share = _softened_share(replace(question, mass_kg=mass), design, slot.standard, journey)
     cost = bill_of(
         prices,
         carrier=slot.carrier,
@@ -193,10 +195,10 @@ def _wall(question, prices, slot, journey, thickness):
     return cost and Wall(thickness, mass, share, cost)
 
 
-def _softened_share(question, design, journey):
+def _softened_share(question, design, standard, journey):
     """Share that has softened at hand-over, on average over what is not known of the wall."""
     outing, handed_over = journey
-    _, packed, _ = packing_of(question, design)
+    _, packed, _ = packing_of(question, design, standard)
     runs = follow(
         packed,
         outing,

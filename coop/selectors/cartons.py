@@ -8,6 +8,12 @@ def design_materials():
 
 
 def carton_designs_of(cooperative):
-    """Carton designs with what each needs, and the prices of that."""
+    """All versions of all carton designs with what each needs, and the prices of that."""
     designs = CartonDesign.objects.of(cooperative)
     return designs.prefetch_related(Prefetch("materials", design_materials()))
+
+
+def designs_between(cooperative, first_day, last_day):
+    """Versions that count on at least one of these days, both ends among them."""
+    found = carton_designs_of(cooperative).filter(valid_from__lte=last_day)
+    return found.exclude(valid_until__lte=first_day)

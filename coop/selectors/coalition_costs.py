@@ -29,9 +29,9 @@ class Sent:
 
 
 def ways_to_send(prices, designs, *, carrier, mass_kg, day):
-    """Every design that the vehicle has places for and that has a price, the cheapest first."""
+    """Every design of that day that the vehicle has places for and that has a price, the cheapest first."""
     found = []
-    for design in designs:
+    for design in (row for row in designs if row.counts_on(day)):
         cartons = int(fewest_cartons(mass_kg, capacity=capacity(carton_of(design))))
         if cartons > carrier.carton_places:
             continue

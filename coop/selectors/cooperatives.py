@@ -1,5 +1,18 @@
+from django.db.models import OuterRef, Subquery
+
 from coop.errors import NotFound
-from coop.models import Cooperative
+from coop.models import Cooperative, Terms
+
+TERMS = (
+    "confidence",
+    "softened_share_limit",
+    "closing_lead_minutes",
+    "electricity_price_minor_per_kwh",
+    "freezing_kwh_per_kg",
+    "labour_price_minor_per_hour",
+    "packing_minutes_per_carton",
+    "stale_after_days",
+)
 
 
 def demo_cooperative():
@@ -13,3 +26,10 @@ def demo_cooperative():
 def cooperatives_of(cooperative):
     """What one cooperative sees of cooperatives: itself."""
     return Cooperative.objects.filter(pk=cooperative.pk)
+
+
+def cooperatives_on(cooperative, day):
+    """The same with the terms that count on a day, a column each; None where none do."""
+    terms = Terms.objects.of(cooperative).on(day)
+    columns = {name: Subquery(terms.filter(cooperative=OuterRef("pk")).values(name)[:1]) for name in TERMS}
+    return cooperatives_of(cooperative).annotate(**columns)

@@ -9,15 +9,16 @@ from coop.engines.carton import load
 from coop.engines.costing import Cost, Item, Softening, cost
 from coop.engines.money import exact
 from coop.engines.price_ladder import first_mass_that_pays, price_ladder
-from coop.models import Buyer, Charge, Cooperative, FishPrice, Route, Tariff
+from coop.models import Buyer, Charge, Cooperative, FishPrice, MaterialPrice, Route, Tariff, Terms
 from coop.models.cartons import MaterialUse
-from coop.models.tariffs import RuleKind
 from coop.selectors.charges import charges_of
 from coop.selectors.engine_inputs import carton_of
-from coop.selectors.materials import price_on
+from coop.selectors.materials import material_prices_of
 from coop.selectors.packing import LEAST_SHARE, computed_quantities, gross_kg, pack, quantity_of
 from coop.selectors.prices import fish_prices_of
 from coop.selectors.tariffs import tariffs_of
+from coop.selectors.tariffs_reckoned import tariff_of
+from coop.selectors.terms import terms_of
 
 LADDER_KG = tuple(range(5, 505, 5))
 WHOLE_UNITS = ("piece", "sack")
@@ -25,7 +26,7 @@ WHOLE_UNITS = ("piece", "sack")
 
 @dataclass(frozen=True)
 class Prices:
-    """Every fare, charge and fish price that may count for a buyer on a route, read once."""
+    """Every fare, charge and price that may count for a buyer on a route, and the terms, read once."""
 
     cooperative: Cooperative
     route: Route
@@ -33,6 +34,16 @@ class Prices:
     tariffs: tuple[Tariff, ...]
     charges: tuple[Charge, ...]
     fish_prices: tuple[FishPrice, ...]
+    material_prices: tuple[MaterialPrice, ...]
+    terms: tuple[Terms, ...]
+
+    def material_price(self, material, day):
+        """The price of a material that counts on a day, or None."""
+        return _counting((row for row in self.material_prices if row.material_id == material.pk), day)
+
+    def terms_on(self, day):
+        """The terms that count on a day, or None."""
+        return _counting(self.terms, day)
 
 
 @dataclass(frozen=True)
@@ -50,8 +61,10 @@ def prices_for(cooperative, route, buyer, species):
         route,
         buyer,
         tuple(tariffs_of(cooperative).filter(route=route)),
-        tuple(charge for charge in charges if _concerns(charge, route, buyer)),
+        tuple(charge for charge in charges if concerns(charge, route, buyer)),
         tuple(fish_prices_of(cooperative).filter(species=species)),
+        tuple(material_prices_of(cooperative)),
+        tuple(terms_of(cooperative)),
     )
 
 
@@ -112,13 +125,14 @@ def ladder_of(
 
 
 def rows_behind(prices, designs):
-    """What bills rest on besides the rows of `prices` themselves, for the key of an answer."""
+    """What bills rest on besides the rows of `prices` and the designs, for the key of an answer."""
     rules = [(rule, *rule.steps.all()) for tariff in prices.tariffs for rule in tariff.rules.all()]
     rows = [row for design in designs for row in design.materials.all()]
-    return (*rules, *((row, row.material, *row.material.prices.all()) for row in rows))
+    return (*rules, *((row, row.material) for row in rows))
 
 
-def _concerns(charge, route, buyer):
+def concerns(charge, route, buyer):
+    """Whether a charge is paid on a route for a buyer."""
     return charge.route_id in (None, route.pk) and charge.buyer_id in (None, buyer.pk)
 
 
@@ -129,16 +143,17 @@ def _counting(rows, day):
 def items_of(prices, design, loads, day, missing):
     """All that is paid for besides the fare; loads are pairs of an engine's Load and how many cartons."""
     return [
-        *_packing_items(design, loads, day, missing),
-        *_work_items(prices.cooperative),
+        *_packing_items(prices, design, loads, day, missing),
+        *_work_items(prices.terms_on(day), day, missing),
         *_charge_items(prices.charges, day),
     ]
 
 
-def _packing_items(design, loads, day, missing):
+def _packing_items(prices, design, loads, day, missing):
     """What packing all cartons takes; where they hold unlike kilograms, one sum for the consignment."""
     found = [
-        [(item, count) for _, item in material_items(design, packed, day, missing)] for packed, count in loads
+        [(item, count) for _, item in material_items(prices, design, packed, day, missing)]
+        for packed, count in loads
     ]
     if len(found) == 1:
         return [item for item, _ in found[0]]
@@ -148,11 +163,11 @@ def _packing_items(design, loads, day, missing):
     ]
 
 
-def material_items(design, load, day, missing):
+def material_items(prices, design, load, day, missing):
     """What packing one carton takes, row by row; what lasts is charged by its share of a trip."""
     computed = computed_quantities(design, load)
     for row in design.materials.all():
-        price, quantity = price_on(row.material, day), quantity_of(row, computed)
+        price, quantity = prices.material_price(row.material, day), quantity_of(row, computed)
         if price is None or quantity is None:
             missing.append(f"{'price' if price is None else 'quantity'} of {row.material.name}")
             continue
@@ -179,20 +194,25 @@ def is_lasting(row):
     return row.design.returnable and (row.returns_with_box or row.use == MaterialUse.BOX)
 
 
-def _work_items(cooperative):
+def _work_items(terms, day, missing):
+    if terms is None:
+        missing.append(f"terms of the cooperative on {day}")
+        return
     yield Item(
         code="freezing_energy",
         basis="kilogram",
-        rate=cooperative.electricity_price_minor_per_kwh,
-        quantity=exact("freezing_kwh_per_kg", cooperative.freezing_kwh_per_kg),
+        rate=terms.electricity_price_minor_per_kwh,
+        quantity=exact("freezing_kwh_per_kg", terms.freezing_kwh_per_kg),
         unit="kWh",
+        priced_on=terms.confirmed_on,
     )
     yield Item(
         code="labour",
         basis="carton",
-        rate=cooperative.labour_price_minor_per_hour,
-        quantity=exact("packing_minutes_per_carton", cooperative.packing_minutes_per_carton) / 60,
+        rate=terms.labour_price_minor_per_hour,
+        quantity=exact("packing_minutes_per_carton", terms.packing_minutes_per_carton) / 60,
         unit="h",
+        priced_on=terms.confirmed_on,
     )
 
 
@@ -254,41 +274,3 @@ def _fare_lines(prices, carrier, design, loads, day, missing):
 def tariff_counting(prices, carrier, day):
     """The stored tariff of a carrier that counts on a day, or None."""
     return _counting((row for row in prices.tariffs if row.carrier_id == carrier.pk), day)
-
-
-def tariff_of(row):
-    """engines.tariff.Tariff of a stored tariff."""
-    return fares.Tariff(
-        rules=tuple(_rule_of(rule) for rule in row.rules.all()),
-        valid_from=row.valid_from,
-        valid_until=row.valid_until,
-        confirmed_on=row.confirmed_on,
-    )
-
-
-def _rule_of(rule):
-    amounts = {"amount": rule.amount_minor, "minimum_charge": rule.minimum_minor}
-    by_mass = amounts | {"minimum_mass": exact("minimum_kg", rule.minimum_kg)}
-    if rule.kind == RuleKind.BY_STEP:
-        steps = tuple((exact("from_kg", step.from_kg), step.amount_minor) for step in rule.steps.all())
-        return fares.ByStep(
-            steps=steps, minimum_charge=rule.minimum_minor, per_kilogram=rule.steps_per_kilogram
-        )
-    if rule.kind == RuleKind.PER_VOLUMETRIC_KILOGRAM:
-        return fares.PerVolumetricKilogram(
-            **by_mass, divisor=exact("divisor", rule.volumetric_divisor_cm3_per_kg)
-        )
-    if rule.kind == RuleKind.PER_SEAT:
-        return fares.PerSeat(**amounts, seats_per_carton=rule.seats_per_carton)
-    if rule.kind == RuleKind.SURCHARGE:
-        return fares.Surcharge(
-            share=exact("surcharge_share", rule.surcharge_share, least=-1), months=tuple(rule.months)
-        )
-    if rule.kind == RuleKind.PER_KILOGRAM:
-        return fares.PerKilogram(**by_mass)
-    plain = {
-        RuleKind.PER_CARTON: fares.PerCarton,
-        RuleKind.PER_VOLUME: fares.PerVolume,
-        RuleKind.RETURN_OF_EMPTY: fares.ReturnOfEmpty,
-    }
-    return plain[rule.kind](**amounts)

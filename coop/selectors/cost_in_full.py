@@ -82,7 +82,7 @@ def box_of(asked, prices):
         return None
     return box_against_carton(
         prices,
-        carton_designs_of(asked.cooperative),
+        carton_designs_of(asked.cooperative).on(asked.day),
         carrier=asked.carrier,
         box=asked.design,
         mass_kg=asked.mass_kg,
@@ -104,8 +104,5 @@ def departures_question(asked):
         last_day=asked.day + timedelta(days=DAYS_AHEAD),
         closes_at=None,
         deliver_by=None,
-        limit_kind=asked.buyer.limit_kind,
-        limit_value=asked.buyer.limit_value,
-        confidence=asked.cooperative.confidence,
         with_fish=asked.with_fish,
     )

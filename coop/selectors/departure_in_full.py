@@ -47,8 +47,8 @@ def departure_in_full(question, name):
     slot, design = departure.slot, departure.design
     _, travel = draws_of(narrowed, rows, slot.timetable)
     outing, _ = outing_of(narrowed, rows, slot, travel)
-    _, packed, cartons = packing_of(narrowed, design)
-    curves, middle = warming_curves(narrowed, packed, outing)
+    _, packed, cartons = packing_of(narrowed, design, slot.standard)
+    curves, middle = warming_curves(slot.standard.confidence, packed, outing)
     prices = prices_for(narrowed.cooperative, narrowed.route, narrowed.buyer, narrowed.species)
     ladder, pays_from = ladder_of(
         prices,
@@ -70,12 +70,12 @@ def departure_in_full(question, name):
     )
 
 
-def warming_curves(question, packed, outing):
+def warming_curves(confidence, packed, outing):
     """Curves of the best estimate on a median trip and of a poor wall on the trip that is worst for it.
 
     Returns WarmingCurves and the exposure of the median trip.
     """
-    poor = float(standard_normal_quantile(question.confidence))
+    poor = float(standard_normal_quantile(confidence))
     runs = follow(
         packed,
         outing,

@@ -12,7 +12,19 @@ from coop.engines.journey_time import Breakdown, draw_journey, draw_uniforms, jo
 from coop.engines.lognormal import Duration
 from coop.engines.waiting import DELAY_DIMENSIONS, Filling, draw_delay
 from coop.errors import invalid
-from coop.models import Buyer, Carrier, CartonDesign, Climate, Cooperative, Leg, Place, Species, Timetable
+from coop.models import (
+    Buyer,
+    BuyerLimit,
+    Carrier,
+    CartonDesign,
+    Climate,
+    Cooperative,
+    Leg,
+    Place,
+    Species,
+    Terms,
+    Timetable,
+)
 from coop.selectors.engine_inputs import (
     HOUR,
     RIDES,
@@ -22,8 +34,10 @@ from coop.selectors.engine_inputs import (
     weather_of,
 )
 from coop.selectors.places import places, weather_between
+from coop.selectors.standards import Standard, standard_among
+from coop.selectors.terms import terms_of
 from coop.selectors.thermal_runs import HORIZON, TRAVEL_SHARES, Way, way_of
-from coop.selectors.timetables import timetables_between
+from coop.selectors.timetables import timetables_between, vehicle_key
 from coop.selectors.trips import spread_of, trips_of
 
 SEED = 19
@@ -37,7 +51,11 @@ WEATHER_KINDS = ("climate", "forecast", "observed")
 
 @dataclass(frozen=True)
 class Question:
-    """What a person asks of the departures of one route."""
+    """What a person asks of the departures of one route.
+
+    `designs` are versions: a departure takes those that count on its day. Without a limit or a confidence of
+    its own, what counts on the day of each departure does.
+    """
 
     cooperative: Cooperative
     route: object
@@ -50,19 +68,14 @@ class Question:
     last_day: object
     closes_at: datetime | None
     deliver_by: datetime | None
-    limit_kind: str
-    limit_value: float
-    confidence: float
+    limit_kind: str | None = None
+    limit_value: float | None = None
+    confidence: float | None = None
     with_fish: bool = False
 
     @property
     def zone(self):
         return ZoneInfo(self.cooperative.time_zone)
-
-    @property
-    def lead(self):
-        """Time s from closing the carton to being beside the vehicle."""
-        return self.cooperative.closing_lead_minutes * 60.0
 
 
 @dataclass(frozen=True)
@@ -72,10 +85,21 @@ class Slot:
     timetable: Timetable
     departs_at: datetime
     closes_at: datetime
+    standard: Standard
 
     @property
     def carrier(self) -> Carrier:
         return self.timetable.carrier
+
+    @property
+    def day(self):
+        """The day on which it is planned to leave, where the cooperative is."""
+        return self.departs_at.date()
+
+    @property
+    def vehicle(self):
+        """Key of the vehicle whose places are taken: a timetable that replaces another has the same."""
+        return vehicle_key(self.timetable, self.departs_at)
 
     @property
     def wait(self):
@@ -92,6 +116,8 @@ class Rows:
     day_weathers: tuple
     timetables: tuple[Timetable, ...]
     receiving_hours: tuple
+    terms: tuple[Terms, ...]
+    limits: tuple[BuyerLimit, ...]
     trips: tuple = ()
 
 
@@ -114,6 +140,8 @@ def rows_of(question):
         day_weathers=tuple(weather_between(question.cooperative, first, last).filter(place__in=wanted)),
         timetables=tuple(timetables_between(question.route, question.first_day, question.last_day)),
         receiving_hours=tuple(question.buyer.receiving_hours.all()),
+        terms=tuple(terms_of(question.cooperative)),
+        limits=tuple(question.buyer.limits.all()),
         trips=trips_of(question.cooperative, question.route),
     )
 
@@ -123,13 +151,17 @@ def slots_of(question, rows):
     days = (question.last_day - question.first_day).days + 1
     slots = []
     for day in (question.first_day + timedelta(days=n) for n in range(days)):
-        for timetable in rows.timetables:
-            if day.weekday() in timetable.weekdays and timetable.counts_on(day):
-                departs_at = datetime.combine(day, timetable.departs_at_local, question.zone)
-                just_in_time = departs_at - timedelta(seconds=question.lead)
-                slot = Slot(timetable, departs_at, question.closes_at or just_in_time)
-                slots.append(replace(slot, closes_at=just_in_time) if refusal_of(question, slot) else slot)
+        leaving = [row for row in rows.timetables if day.weekday() in row.weekdays and row.counts_on(day)]
+        standard = standard_among(question, rows.terms, rows.limits, day) if leaving else None
+        slots += [_slot_of(question, timetable, day, standard) for timetable in leaving]
     return sorted(slots, key=lambda slot: (slot.departs_at, slot.timetable.pk))
+
+
+def _slot_of(question, timetable, day, standard):
+    departs_at = datetime.combine(day, timetable.departs_at_local, question.zone)
+    just_in_time = departs_at - timedelta(seconds=standard.lead)
+    slot = Slot(timetable, departs_at, question.closes_at or just_in_time, standard)
+    return replace(slot, closes_at=just_in_time) if refusal_of(question, slot) else slot
 
 
 def way_to_buyer(question, rows, carrier) -> Way:
@@ -238,7 +270,7 @@ def refusal_of(question, slot):
     if question.closes_at is None:
         return None
     wait = (slot.departs_at - question.closes_at).total_seconds()
-    if wait < question.lead:
+    if wait < slot.standard.lead:
         return "misses_departure"
     return "closed_too_early" if wait > HORIZON else None
 

@@ -4,6 +4,7 @@ import math
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from functools import cache as remembered
 from itertools import product
 
 from django.conf import settings
@@ -117,15 +118,17 @@ def departure_named(question: Question, name):
 def work_out(question, rows, prices):
     """The answer without a memory. Departures that differ in nothing that matters share one judgement.
 
-    A design that would need more cartons than a vehicle has places for is left out of its departures.
+    A departure takes the designs that count on its day. One that would need more cartons than its vehicle has
+    places for is left out.
     """
-    packings = [packing_of(question, design) for design in question.designs]
     journeys = {row.pk: draws_of(question, rows, row) for row in rows.timetables}
     plans = [plan_of(question, rows, slot, journeys) for slot in slots_of(question, rows)]
+    pack_once = remembered(lambda design, standard: packing_of(question, design, standard))
     wanted = [
         (plan, packing)
-        for plan, packing in product(plans, packings)
-        if packing[-1] <= plan.slot.carrier.carton_places
+        for plan, design in product(plans, question.designs)
+        if design.counts_on(plan.slot.day)
+        if (packing := pack_once(design, plan.slot.standard))[-1] <= plan.slot.carrier.carton_places
     ]
     jobs = {}
     with ThreadPoolExecutor(settings.CORES) as pool:
@@ -136,7 +139,7 @@ def work_out(question, rows, prices):
         for plan, (design, _, _) in wanted:
             if (same := (plan.same, design.pk)) not in jobs:
                 run = runs[plan.same_run, design.pk]
-                jobs[same] = pool.submit(judged_after, run, question, plan)
+                jobs[same] = pool.submit(judged_after, run, plan)
         judgements = {same: job.result() for same, job in jobs.items()}
     bills = {}
     return [
@@ -190,7 +193,7 @@ def refused(judgement, reason):
     )
 
 
-def packing_of(question, design):
+def packing_of(question, design, standard):
     """Design, the carton as it is closed, and how many of them the fish takes."""
     carton = carton_of(design)
     cartons = fewest_cartons(question.mass_kg, capacity=capacity(carton))
@@ -200,8 +203,8 @@ def packing_of(question, design):
         flesh=flesh_of(question.species),
         start_temperature=question.start_temperature_c,
         sigma=lognormal_sigma(design.insulation_conductivity_cv),
-        limit_kind=question.limit_kind,
-        limit_value=question.limit_value,
+        limit_kind=standard.limit_kind,
+        limit_value=standard.limit_value,
     )
     return design, packed, cartons
 
@@ -214,18 +217,18 @@ def outing_of(question, rows, slot, travel):
         way=way_to_buyer(question, rows, slot.carrier),
         closing=closing,
         wait=slot.wait,
-        lead=question.lead,
+        lead=slot.standard.lead,
         travel=travel,
     )
     seen = (weather.maximum.tobytes(), weather.minimum.tobytes(), weather.cloud_share.tobytes())
-    return outing, (slot.timetable.pk, closing, slot.wait, seen, weather.day_of_year.tobytes())
+    return outing, (slot.timetable.pk, slot.standard, closing, slot.wait, seen, weather.day_of_year.tobytes())
 
 
-def judged_after(run, question, plan):
-    return judgement_of(question, plan, run.result())
+def judged_after(run, plan):
+    return judgement_of(plan, run.result())
 
 
-def judgement_of(question, plan, tables):
+def judgement_of(plan, tables):
     """Judgement of a plan by the hold tables of its carton."""
     return judge(
         runs=tables,
@@ -234,7 +237,7 @@ def judgement_of(question, plan, tables):
         receiving=plan.receiving,
         wait=plan.outing.wait,
         lead=plan.outing.lead,
-        confidence=question.confidence,
+        confidence=plan.slot.standard.confidence,
     )
 
 

@@ -25,6 +25,7 @@ from coop.models import Cooperative, Species
 from coop.models import Freezer as FreezerRow
 from coop.selectors.departures import rounded
 from coop.selectors.engine_inputs import flesh_of
+from coop.selectors.terms import terms_on
 
 BODY_SHAPES = SHAPES
 FREEZER_TOO_WARM, NOT_FROZEN_BY_CLOSING = "freezer_too_warm", "not_frozen_by_closing"
@@ -94,10 +95,15 @@ def freezing_of(question: FreezingQuestion) -> Freezing:
         core_at_closing_c=core,
         energy_kwh=energy and energy / JOULES_IN_KILOWATT_HOUR,
         cost_minor=energy and half_up(
-            energy_cost(energy, price=question.cooperative.electricity_price_minor_per_kwh)
+            energy_cost(energy, price=_terms(question).electricity_price_minor_per_kwh)
         ),
         reason=_reason(question, ready_at, core),
     )  # fmt: skip
+
+
+def _terms(question):
+    """Those of the day on which the fish is put in."""
+    return terms_on(question.cooperative, question.put_in_at.astimezone(question.zone).date())
 
 
 def _require_fit(question):

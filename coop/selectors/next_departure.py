@@ -14,6 +14,7 @@ from coop.selectors.parcel_judgement import local_day
 from coop.selectors.parcels import capacity_kg, open_parcels_between, places_taken_between
 from coop.selectors.placement import placement_of
 from coop.selectors.routes import routes_of
+from coop.selectors.timetables import vehicle_key
 
 DAYS_AHEAD = 4
 """Somebody with frozen fish and no room looks no further than this: common practice, no source."""
@@ -67,9 +68,9 @@ def _departure_offer(parcel, lot, mass_kg, now):
     taken = places_taken_between(
         parcel.cooperative, begins_at=parcel.departs_at, ends_at=_until(parcel) + timedelta(days=1)
     )
-    own = (parcel.timetable_id, parcel.departs_at)
+    own = vehicle_key(parcel.timetable, parcel.departs_at)
     for found in _departures(parcel, lot, mass_kg):
-        departure = (found.slot.timetable.pk, found.slot.departs_at)
+        departure = found.slot.vehicle
         offer = Offer(found.slot.departs_at, found.closes_at, found.slot.carrier, found.key)
         left = found.slot.carrier.carton_places - taken.get(departure, 0)
         later = departure != own and offer.departs_at >= parcel.departs_at
@@ -80,7 +81,7 @@ def _departure_offer(parcel, lot, mass_kg, now):
 
 def _departures(parcel, lot, mass_kg):
     cooperative, day = parcel.cooperative, local_day(parcel)
-    designs = tuple(carton_designs_of(cooperative).filter(pk=parcel.design_id))
+    designs = tuple(carton_designs_of(cooperative).filter(slug=parcel.design.slug))
     full = capacity_kg(parcel.design)
     question = Question(
         cooperative=cooperative,
@@ -94,9 +95,6 @@ def _departures(parcel, lot, mass_kg):
         last_day=day + timedelta(days=DAYS_AHEAD),
         closes_at=None,
         deliver_by=lot.deliver_by,
-        limit_kind=parcel.buyer.limit_kind,
-        limit_value=parcel.buyer.limit_value,
-        confidence=cooperative.confidence,
     )
     try:
         return departures_for(question)

@@ -24,7 +24,9 @@ from coop.selectors.departures import Departure, judgement_of, packing_of, plan_
 from coop.selectors.packing import mass_fault
 from coop.selectors.places import places, weather_between
 from coop.selectors.species import softens_at
+from coop.selectors.terms import terms_among, terms_of
 from coop.selectors.thermal_runs import hold_tables
+from coop.selectors.timetables import timetables_of
 from coop.selectors.trips import trips_of
 from coop.selectors.usable_cartons import fault_of_design
 
@@ -93,6 +95,8 @@ class ParcelJudge:
     def __init__(self, parcels):
         self.parcels = tuple(parcels)
         self.places = tuple(places()) if self.parcels else ()
+        self.terms = tuple(terms_of(self.parcels[0].cooperative)) if self.parcels else ()
+        self.timetables = self._timetables()
         self.day_weathers = self._day_weathers()
         self.trips_on = remembered(lambda route: trips_of(self.parcels[0].cooperative, route))
 
@@ -139,10 +143,10 @@ class ParcelJudge:
 
     def _departure(self, question, rows, slot):
         [design] = question.designs
-        _, packed, cartons = packing_of(question, design)
+        _, packed, cartons = packing_of(question, design, slot.standard)
         journeys = {slot.timetable.pk: draws_of(question, rows, slot.timetable)}
         plan = plan_of(question, rows, slot, journeys)
-        judgement = judgement_of(question, plan, hold_tables(packed, plan.outing))
+        judgement = judgement_of(plan, hold_tables(packed, plan.outing))
         judgement = refused(judgement, refusal_of(question, slot))
         closes_at = question.closes_at or slot.closes_at
         return Departure(slot, design, cartons, closes_at, judgement, None, plan.weather, plan.trips)
@@ -150,10 +154,10 @@ class ParcelJudge:
     def _question(self, parcel, fill, species, closes_at):
         """The question of the page of departures that this carton answers; just in time is not said."""
         day = local_day(parcel)
-        cooperative = parcel.cooperative
-        just_in_time = parcel.departs_at - timedelta(minutes=cooperative.closing_lead_minutes)
+        lead = terms_among(self.terms, day).closing_lead_minutes
+        just_in_time = parcel.departs_at - timedelta(minutes=lead)
         return Question(
-            cooperative=cooperative,
+            cooperative=parcel.cooperative,
             route=parcel.route,
             buyer=parcel.buyer,
             species=species,
@@ -164,9 +168,6 @@ class ParcelJudge:
             last_day=day,
             closes_at=closes_at if closes_at and closes_at < just_in_time else None,
             deliver_by=fill.deliver_by,
-            limit_kind=parcel.buyer.limit_kind,
-            limit_value=parcel.buyer.limit_value,
-            confidence=cooperative.confidence,
         )
 
     def _rows(self, parcel):
@@ -183,10 +184,19 @@ class ParcelJudge:
             day_weathers=tuple(
                 row for row in self.day_weathers if row.place_id in wanted and first <= row.date <= last
             ),
-            timetables=(parcel.timetable,),
+            timetables=tuple(row for row in self.timetables if row.leaves_like(parcel.timetable)),
             receiving_hours=tuple(parcel.buyer.receiving_hours.all()),
+            terms=self.terms,
+            limits=tuple(parcel.buyer.limits.all()),
             trips=self.trips_on(parcel.route),
         )
+
+    def _timetables(self):
+        """Those of the parcels, and those by which they were replaced since."""
+        if not self.parcels:
+            return ()
+        routes = {parcel.route_id for parcel in self.parcels}
+        return tuple(timetables_of(self.parcels[0].cooperative).filter(route__in=routes))
 
     def _day_weathers(self):
         if not self.parcels:

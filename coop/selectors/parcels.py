@@ -27,6 +27,7 @@ def parcels_of(cooperative):
         Prefetch("cartons", cartons),
         Prefetch("cartons__parts", parts),
         "route__legs",
+        "buyer__limits",
         "buyer__receiving_hours",
     )
 
@@ -61,18 +62,21 @@ def cartons_with_places(cooperative):
 def places_left(timetable, departs_at):
     """Places for cartons that a departure has left: an empty carton keeps its place until it is dropped."""
     taken = cartons_with_places(timetable.cooperative_id).filter(
-        parcel__timetable=timetable, parcel__departs_at=departs_at
+        parcel__timetable__carrier=timetable.carrier_id,
+        parcel__timetable__route=timetable.route_id,
+        parcel__departs_at=departs_at,
     )
     return timetable.carrier.carton_places - taken.count()
 
 
 def places_taken_between(cooperative, *, begins_at, ends_at):
-    """Cartons of each departure, by timetable and hour, for whoever asks about many departures."""
+    """Cartons of each departure, by its `vehicle_key`, for whoever asks about many departures."""
     taken = {}
     rows = cartons_with_places(cooperative).filter(
         parcel__departs_at__gte=begins_at, parcel__departs_at__lte=ends_at
     )
-    for departure in rows.values_list("parcel__timetable_id", "parcel__departs_at"):
+    vehicle = ("parcel__timetable__carrier_id", "parcel__timetable__route_id", "parcel__departs_at")
+    for departure in rows.values_list(*vehicle):
         taken[departure] = taken.get(departure, 0) + 1
     return taken
 

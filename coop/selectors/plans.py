@@ -98,9 +98,6 @@ class Planning:
             last_day=self.last_day,
             closes_at=None,
             deliver_by=None,
-            limit_kind=self.buyer.limit_kind,
-            limit_value=self.buyer.limit_value,
-            confidence=self.cooperative.confidence,
         )
 
     @cached_property
@@ -115,7 +112,12 @@ class Planning:
     def ways(self):
         """Every design on every departure that can still be closed for, by the key of its offer."""
         later = [found for found in self.fills.departures if found.slot.closes_at >= self.now]
-        ways = [Way(departure, design) for departure in later for design in self.designs]
+        ways = [
+            Way(departure, design)
+            for departure in later
+            for design in self.designs
+            if design.counts_on(departure.slot.day)
+        ]
         return {way.key: way for way in ways}
 
     @cached_property
@@ -127,7 +129,7 @@ class Planning:
         taken = places_taken_between(
             self.cooperative, begins_at=slots[0].departs_at, ends_at=slots[-1].departs_at
         )
-        found = {(slot.timetable.pk, slot.departs_at): slot.carrier.carton_places for slot in slots}
+        found = {slot.vehicle: slot.carrier.carton_places for slot in slots}
         return {key: max(0, places - taken.get(key, 0)) for key, places in found.items()}
 
     @property

@@ -10,12 +10,13 @@ from coop.engines.consolidation import Offer
 from coop.engines.journey_time import receive
 from coop.engines.money import exact
 from coop.models import CartonDesign
-from coop.selectors.cost import Prices, items_of, tariff_counting, tariff_of
+from coop.selectors.cost import Prices, items_of, tariff_counting
 from coop.selectors.departures import Plan
 from coop.selectors.engine_inputs import carton_of
 from coop.selectors.packing import gross_kg
 from coop.selectors.parcels import capacity_kg
 from coop.selectors.safe_fills import NEVER
+from coop.selectors.tariffs_reckoned import tariff_of
 
 FILLINGS = (0.25, 0.5, 0.75, 1.0)
 """Shares of the capacity at which a carton is judged before anybody knows what it will hold.
@@ -39,7 +40,7 @@ class Way:
 
     @property
     def departure_key(self):
-        return self.departure.slot.timetable.pk, self.departure.slot.departs_at
+        return self.departure.slot.vehicle
 
     @property
     def day(self):
@@ -73,7 +74,7 @@ def offer_of(way: Way, prices: Prices, fish_drop, kinds, *, lots_kg=(), least_kg
         departure=way.departure_key,
         closes_at=slot.closes_at.timestamp(),
         leaves_at=slot.departs_at.timestamp(),
-        hands_over_by=_hands_over_by(way.departure, kinds[0].question.confidence),
+        hands_over_by=_hands_over_by(way.departure),
         capacity=exact("capacity", fits),
         allowed=allowed,
         least_mass=exact("least_mass", max(least_kg, max(mass for mass in least if mass != NEVER))),
@@ -151,10 +152,10 @@ def _sums(items):
     return sums["carton"], sums["kilogram"], sums["consignment"]
 
 
-def _hands_over_by(departure, confidence):
+def _hands_over_by(departure):
     """The hour s by which it is in the buyer's freezer, as cautiously as the cooperative wants it."""
     draws, receiving = departure.draws, departure.receiving
     arrival = departure.outing.wait + draws.delay + draws.travel
     handed_over = receive(arrival, opens=receiving.opens, closes=receiving.closes)
-    cautious = float(np.quantile(handed_over, confidence, method="higher"))
+    cautious = float(np.quantile(handed_over, departure.slot.standard.confidence, method="higher"))
     return departure.slot.closes_at.timestamp() + cautious

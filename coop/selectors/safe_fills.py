@@ -22,6 +22,7 @@ from coop.selectors.thermal_runs import (
     limit_level,
     warmest_share,
 )
+from coop.selectors.timetables import vehicle_key
 from coop.selectors.usable_cartons import fault_of_design
 
 NEVER = math.inf
@@ -80,14 +81,10 @@ class SafeFills:
             SafeFills(question, species, self.rows, self.journeys, others=self.others)
         return self.others[fish]
 
-    def departure_at(self, timetable_id, departs_at):
-        """The departure of a timetable at an instant, or None where the timetable has changed since."""
-        found = (
-            plan
-            for plan in self.departures
-            if plan.slot.timetable.pk == timetable_id and plan.slot.departs_at == departs_at
-        )
-        return next(found, None)
+    def departure_at(self, timetable, departs_at):
+        """The departure of a vehicle at an instant, or None where its timetable has no such hour any more."""
+        wanted = vehicle_key(timetable, departs_at)
+        return next((plan for plan in self.departures if plan.slot.vehicle == wanted), None)
 
     def is_safe(self, departure, design, mass_kg):
         key = (departure.same, design.pk)
@@ -131,9 +128,9 @@ class SafeFills:
         return found
 
     def _worked_out(self, departure, design, mass_kg, species):
-        question = replace(self.question, mass_kg=mass_kg, species=species)
-        _, packed, _ = packing_of(question, design)
-        if question.confidence > SURELY_HARD and softens_on_a_usual_trip(packed, departure):
+        question, standard = replace(self.question, mass_kg=mass_kg, species=species), departure.slot.standard
+        _, packed, _ = packing_of(question, design, standard)
+        if standard.confidence > SURELY_HARD and softens_on_a_usual_trip(packed, departure):
             return False, 1.0
         judgement = self._judge(departure, packed, design, species)
         return judgement.reason is None, judgement.expected_softened_share
@@ -147,7 +144,7 @@ class SafeFills:
             receiving=departure.receiving,
             wait=outing.wait,
             lead=outing.lead,
-            confidence=self.question.confidence,
+            confidence=departure.slot.standard.confidence,
         )
 
     def _runs(self, departure, packed, design, species):

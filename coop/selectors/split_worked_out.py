@@ -108,9 +108,6 @@ def question_about(parcel, holdings):
         last_day=last,
         closes_at=None,
         deliver_by=None,
-        limit_kind=parcel.buyer.limit_kind,
-        limit_value=parcel.buyer.limit_value,
-        confidence=parcel.cooperative.confidence,
     )
 
 
@@ -142,7 +139,7 @@ def _alone(holding, prices, designs, fills: SafeFills):
 
 
 def _costs(parcel, bill, prices, designs, fills):
-    departure = fills.departure_at(parcel.timetable_id, parcel.departs_at)
+    departure = fills.departure_at(parcel.timetable, parcel.departs_at)
     costs = CoalitionCosts(
         prices=prices,
         designs=designs,

@@ -52,14 +52,14 @@ class Store:
         return float(life_used(seconds, temperature=self.temperature_c, fat=species.fat_share))
 
 
-def store_of(cooperative, *, start_temperature_c):
-    """The Store of a cooperative's fish."""
+def store_of(cooperative, *, start_temperature_c, terms):
+    """The Store of a cooperative's fish under the terms of the day on which it begins to wait."""
     rows = list(freezers_of(cooperative))
     keeping = [
         keeping_cost(
             standing=row.standing_w,
             holds=row.holds_kg,
-            price=cooperative.electricity_price_minor_per_kwh,
+            price=terms.electricity_price_minor_per_kwh,
         )
         for row in rows
     ]

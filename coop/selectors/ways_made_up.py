@@ -48,6 +48,7 @@ def made_up(known):
         for plan in fills.departures
         if plan.slot.closes_at >= question.ready_at and known.has_places(plan.slot, 1)
         for design in question.designs
+        if design.counts_on(plan.slot.day)
         if (making := _making(known, plan, design, offered, apart))
     ]
     for making in sorted(makings, key=lambda making: making.each)[:MOST_JUDGED]:
@@ -103,7 +104,7 @@ def _is_safe(fills, making):
     own = fills.for_fish(
         species=fill.species, start_temperature_c=fill.start_temperature_c, deliver_by=fill.deliver_by
     )
-    plan = own.departure_at(slot.timetable.pk, slot.departs_at)
+    plan = own.departure_at(slot.timetable, slot.departs_at)
     return own.is_safe(plan, making.design, fill.mass_kg)
 
 

@@ -12,6 +12,7 @@ from coop.selectors.cost import Prices, prices_for
 from coop.selectors.departure_slots import Question
 from coop.selectors.departures import Departure
 from coop.selectors.parcels import places_taken_between
+from coop.selectors.terms import terms_on
 from coop.selectors.waiting_costs import Store, WaitingCost, price_drop_of, store_of
 
 ALONE, SHARE, WAIT = "alone", "share", "wait"
@@ -66,9 +67,6 @@ class WaysQuestion:
             "last_day": self.last_day,
             "closes_at": None,
             "deliver_by": self.deliver_by,
-            "limit_kind": self.buyer.limit_kind,
-            "limit_value": self.buyer.limit_value,
-            "confidence": self.cooperative.confidence,
         }
         return Question(**(values | changes))
 
@@ -111,7 +109,7 @@ class Known:
     taken: dict
 
     def has_places(self, slot, cartons):
-        used = self.taken.get((slot.timetable.pk, slot.departs_at), 0)
+        used = self.taken.get(slot.vehicle, 0)
         return used + cartons <= slot.carrier.carton_places
 
     def waiting_cost(self, closes_at, day, *, mass_kg=None):
@@ -152,7 +150,11 @@ def known_of(question: WaysQuestion) -> Known:
     return Known(
         question=question,
         prices=prices_for(question.cooperative, question.route, question.buyer, question.species),
-        store=store_of(question.cooperative, start_temperature_c=question.start_temperature_c),
+        store=store_of(
+            question.cooperative,
+            start_temperature_c=question.start_temperature_c,
+            terms=terms_on(question.cooperative, question.first_day),
+        ),
         taken=taken,
     )
 

@@ -81,7 +81,7 @@ class Together:
             prices=self.known.prices,
             designs=self.known.question.designs,
             fills=fills,
-            departure=fills.departure_at(timetable.pk, departs_at),
+            departure=fills.departure_at(timetable, departs_at),
             mass_kg=sum(holding.mass_kg for holding in self.holdings),
             bill_minor=self.bill_minor,
         )

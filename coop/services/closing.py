@@ -7,10 +7,11 @@ from django.utils import timezone
 
 from coop.errors import Conflict, NotSafe, Problem, invalid
 from coop.models import Member, Parcel, ParcelCarton, ParcelState
-from coop.selectors.parcel_judgement import ParcelJudge, fill_of
+from coop.selectors.parcel_judgement import ParcelJudge, fill_of, local_day
 from coop.selectors.parcels import carton_at, parcel_named
 from coop.selectors.placement import apart
 from coop.selectors.separations import pairs_apart
+from coop.selectors.terms import terms_on
 from coop.services.locking import lock
 from coop.services.parcel_closing import close_if_last
 from coop.services.parcels import open_parcel_of
@@ -129,7 +130,7 @@ def judged_as_closed(parcel, parts, measured_c, at):
             Problem("carton", at.isoformat(), judged.words, right_instead(judged)),
             judged=judged,
         )
-    lead = timedelta(minutes=parcel.cooperative.closing_lead_minutes)
+    lead = timedelta(minutes=terms_on(parcel.cooperative, local_day(parcel)).closing_lead_minutes)
     latest = max(judged.latest_safe_departure_at or parcel.departs_at, parcel.departs_at)
     if at + lead > latest:
         raise NotSafe(

@@ -126,7 +126,7 @@ class Landing:
             by=self.packer,
             timetable=timetable,
             date=departs_at.date(),
-            design=CartonDesign.objects.of(self.cooperative).get(slug=trip.design),
+            design=CartonDesign.objects.of(self.cooperative).on(departs_at.date()).get(slug=trip.design),
             buyer=self.buyer(trip.buyer),
             now=now,
         )

@@ -13,6 +13,7 @@ from coop.models.parcels import rounded_kg
 from coop.selectors.next_departure import next_offer
 from coop.selectors.parcels import capacity_kg, carton_at, parcel_named, places_left
 from coop.selectors.placement import placement_of
+from coop.selectors.terms import terms_on
 from coop.services.locking import lock
 from coop.services.lots import own_lot, require_offered
 from coop.services.parcel_closing import close_if_last
@@ -44,7 +45,8 @@ def open_parcel(
         return parcel_named(cooperative, known.uuid)
 
     departs_at = departure_of(timetable, date, cooperative)
-    closes_at = departs_at - timedelta(minutes=cooperative.closing_lead_minutes)
+    require_counting(design, date)
+    closes_at = departs_at - timedelta(minutes=terms_on(cooperative, date).closing_lead_minutes)
     if not now <= closes_at <= now + OPENED_WITHIN:
         right = f"a day on which it closes within {OPENED_WITHIN.days} days from now"
         raise invalid("date", date, "is over, or too far away", right)
@@ -189,6 +191,12 @@ def departure_of(timetable, date, cooperative):
     if date.weekday() not in timetable.weekdays or not timetable.counts_on(date):
         raise invalid("date", date, "is no day on which it leaves", "a day of its timetable")
     return datetime.combine(date, timetable.departs_at_local, ZoneInfo(cooperative.time_zone))
+
+
+def require_counting(design, day):
+    if not design.counts_on(day):
+        right = "the version of the design that counts on the day of departure"
+        raise invalid("design", design.slug, f"this version does not count on {day}", right)
 
 
 def require_buyer_there(timetable, buyer):

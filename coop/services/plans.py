@@ -88,11 +88,12 @@ def _by_departure(plan):
 
 def _opened(by, plan, key, rows, now):
     """One parcel: its cartons in order, in each the heaviest lot first."""
+    day = date.fromisoformat(rows[0]["date"])
     parcel = open_parcel(
         by=by,
         timetable=Timetable.objects.of(by.cooperative).get(pk=rows[0]["timetable"]),
-        date=date.fromisoformat(rows[0]["date"]),
-        design=CartonDesign.objects.of(by.cooperative).get(slug=rows[0]["carton_design"]["slug"]),
+        date=day,
+        design=CartonDesign.objects.of(by.cooperative).on(day).get(slug=rows[0]["carton_design"]["slug"]),
         buyer=plan.buyer,
         cartons=len(rows),
         uuid=uuid5(plan.uuid, key),

@@ -5,17 +5,22 @@ from django.core.exceptions import ValidationError
 from coop.errors import Conflict, Invalid, Problem
 
 
-def written(row):
-    """The row, checked and saved; what its form refuses becomes a failure that names each field."""
+def checked(row, *, exclude=()):
+    """The row; what its form refuses becomes a failure that names each field."""
     try:
-        row.full_clean()
+        row.full_clean(exclude=exclude)
     except ValidationError as refused:
         problems = [
             Problem(field, getattr(row, field, None), " ".join(messages), "what its form accepts")
             for field, messages in refused.message_dict.items()
         ]
         raise Invalid(problems[0].problem, *problems) from refused
-    row.save()
+    return row
+
+
+def written(row):
+    """The row, checked and saved."""
+    checked(row).save()
     return row
 
 

@@ -1,5 +1,5 @@
 import pytest
-from django.core.cache import cache
+from django.core.cache import caches
 
 from tests.api.asked import of_list
 from tests.api.people import Asking, asking_as, somebody
@@ -10,7 +10,8 @@ from tests.factories.scene import trade
 @pytest.fixture(autouse=True)
 def no_tries():
     """Tries that failed in one test count in no other."""
-    cache.clear()
+    for name in caches:
+        caches[name].clear()
 
 
 @pytest.fixture

@@ -39,7 +39,9 @@ def asking_as(member, phone=None):
 
 
 def told(response):
-    return response.status_code, response.json() if response.content else None
+    """Status and body; what is no JSON, a file say, as its bytes."""
+    is_json = response.headers.get("Content-Type", "").startswith("application/json")
+    return response.status_code, response.json() if is_json else response.content or None
 
 
 class Cast(NamedTuple):

@@ -12,8 +12,11 @@ from uuid import UUID
 from django.utils import timezone
 
 from coop.services.enrolment_codes import digest_of
+from tests.api import dated_rows as dated
 from tests.api import parcel_rows as rows
+from tests.api import quote_rows as quoted
 from tests.api.routes import ROUTES
+from tests.factories.calendar_links import CalendarLinkFactory
 from tests.factories.phones import EnrolmentCodeFactory, account_of
 
 SEVEN = ("visitor", "owner", "fellow", "packer", "manager", "stranger", "strange_manager")
@@ -29,6 +32,7 @@ ALL_LET_IN = (400,) * 7
 MEMBERS_LET_IN = (401,) + (400,) * 6
 VISITORS_ONE = (200, 200, 200, 200, 200, 404, 404)
 MEMBERS = (401, 200, 200, 200, 200, 200, 200)
+MEMBERS_MADE = (401, 201, 201, 201, 201, 201, 201)
 MEMBERS_DONE = (401, 204, 204, 204, 204, 204, 204)
 MEMBERS_ONE = (401, 200, 200, 200, 200, 404, 404)
 MANAGERS = (401, 403, 403, 403, 200, 403, 200)
@@ -37,6 +41,9 @@ MANAGERS_DONE = (401, 403, 403, 403, 204, 403, 204)
 MANAGERS_ONE = (401, 403, 403, 403, 200, 403, 404)
 # A stranger may make one, but not of ours: what she names is not known.
 MANAGERS_MADE_OF_OURS = (401, 403, 403, 403, 201, 403, 400)
+# Let in, and then told that something is missing, or that a file is no JSON.
+MANAGERS_LET_IN = (401, 403, 403, 403, 400, 403, 400)
+MANAGERS_OTHERWISE = (401, 403, 403, 403, 415, 403, 415)
 PACKERS = (401, 403, 403, 200, 200, 403, 200)
 PACKERS_ONE = (401, 403, 403, 200, 200, 403, 404)
 PACKERS_MADE_ONE = (401, 403, 403, 201, 201, 403, 404)
@@ -45,10 +52,14 @@ PACKERS_MADE_OF_OURS = (401, 403, 403, 201, 201, 403, 400)
 PACKERS_LET_IN = (401, 403, 403, 409, 409, 403, 404)
 MEMBERS_MADE_OF_OURS = (401, 201, 201, 201, 201, 400, 400)
 HERS_MADE_OF_OURS = (401, 201, 403, 201, 201, 400, 400)
+HERS_SHOWN_OF_OURS = (401, 200, 403, 200, 200, 400, 400)
 # A fellow sees that a parcel is there, but not what others pay, and moves nobody else's fish.
 HERS_OR_FORBIDDEN_ONE = (401, 200, 403, 200, 200, 404, 404)
 HERS_AND_PACKERS_ONE = (401, 200, 404, 200, 200, 404, 404)
 HERS_AND_MANAGERS_ONE = (401, 200, 403, 403, 200, 404, 404)
+MANAGERS_DONE_ONE = (401, 403, 403, 403, 204, 403, 404)
+# A version that has begun is not withdrawn.
+MANAGERS_REFUSED_ONE = (401, 403, 403, 403, 409, 403, 404)
 LISTS = {"visitors": ALL, "members": MEMBERS, "own": MEMBERS, "managers": MANAGERS}
 ONES = {
     "visitors": VISITORS_ONE,
@@ -107,9 +118,19 @@ def signing_in(cast):
     return {"name": account.username, "password": PASSWORD, "phone_name": "New"}
 
 
-def told(**words):
-    """The same words whoever asks."""
-    return lambda _cast: words
+def told(name=None, /, **words):
+    """The same name, or the same words, whoever asks."""
+    return lambda _cast: name or words
+
+
+def steps(word, factory, owner):
+    """What is done with a row of a dated subject."""
+    one = f"{word}/<int:pk>"
+    return (
+        Row("POST", f"{one}/confirm/", MANAGERS_ONE, dated.started(factory, owner)),
+        Row("POST", f"{one}/end/", MANAGERS_ONE, dated.started(factory, owner), dated.ends),
+        Row("POST", f"{one}/withdraw/", MANAGERS_DONE_ONE, dated.coming(factory, owner)),
+    )
 
 
 ROWS = (
@@ -174,9 +195,47 @@ ROWS = (
     Row("POST", "plans/", PACKERS_MADE_OF_OURS, body=rows.planning),
     Row("GET", "plans/<uuid:uuid>/", PACKERS_ONE, rows.plan),
     Row("POST", "plans/<uuid:uuid>/accept/", PACKERS_LET_IN, rows.plan),
+    Row("POST", "quotes/", HERS_MADE_OF_OURS, body=quoted.quoting),
+    Row("GET", "quotes/losing/", PACKERS),
+    Row("POST", "quotes/preview/", HERS_SHOWN_OF_OURS, body=quoted.quoting),
+    Row("POST", "quotes/<uuid:uuid>/renew-link/", HERS_AND_PACKERS_ONE, quoted.quote_of_owner),
+    Row("POST", "quotes/<uuid:uuid>/revoke/", HERS_AND_PACKERS_ONE, quoted.quote_of_owner),
     Row("GET", "statement/", MEMBERS),
     Row("GET", "statements/", PACKERS),
     Row("GET", "statements/<int:pk>/", HERS_AND_PACKERS_ONE, lambda it: it.owner.pk),
+    # in and out
+    Row("POST", "calendar-links/", MEMBERS_MADE),
+    Row(
+        "POST",
+        "calendar-links/<uuid:uuid>/revoke/",
+        HERS_AND_MANAGERS_ONE,
+        lambda it: CalendarLinkFactory(cooperative=it.ours, member=it.owner).uuid,
+    ),
+    Row("GET", "exports/archive/", MANAGERS),
+    Row("GET", "exports/gtfs/", MANAGERS),
+    Row("GET", "exports/<slug:subject>/", MANAGERS, told("members")),
+    Row("POST", "imports/gtfs/", MANAGERS_LET_IN),
+    Row("POST", "imports/<slug:subject>/", MANAGERS_OTHERWISE, told("members")),
+    # what counts from a day on
+    Row("POST", "tariffs/", MANAGERS_MADE_OF_OURS, body=dated.fare),
+    Row("POST", "timetables/", MANAGERS_MADE_OF_OURS, body=dated.hour),
+    Row("POST", "fish-prices/", MANAGERS_MADE, body=dated.fish_price),
+    Row("POST", "material-prices/", MANAGERS_MADE_OF_OURS, body=dated.material_price),
+    Row("POST", "charges/", MANAGERS_MADE_OF_OURS, body=dated.charge),
+    Row("POST", "buyer-limits/", MANAGERS_MADE_OF_OURS, body=dated.limit),
+    Row("POST", "terms/", MANAGERS_MADE, body=dated.terms),
+    Row("POST", "carton-designs/", MANAGERS_MADE_OF_OURS, body=dated.design),
+    *(row for subject in dated.STEPPED for row in steps(*subject)),
+    Row("POST", "terms/<int:pk>/confirm/", MANAGERS_ONE, dated.own_terms),
+    Row("POST", "terms/<int:pk>/end/", MANAGERS_ONE, dated.own_terms, dated.ends),
+    Row("POST", "terms/<int:pk>/withdraw/", MANAGERS_DONE_ONE, dated.coming_terms),
+    Row("POST", "buyer-limits/<int:pk>/end/", MANAGERS_ONE, dated.started_limit, dated.ends),
+    Row("POST", "buyer-limits/<int:pk>/withdraw/", MANAGERS_DONE_ONE, dated.coming_limit),
+    Row("POST", "carton-designs/<slug:slug>/end/", MANAGERS_ONE, dated.started_design, dated.ends),
+    Row("POST", "carton-designs/<slug:slug>/withdraw/", MANAGERS_REFUSED_ONE, dated.started_design),
+    Row("GET", "history/", MANAGERS),
+    Row("GET", "old-prices/", MEMBERS),
+    Row("POST", "what-if/", (401, 403, 403, 403, 200, 403, 400), body=dated.trial),
     # what is stored
     *(row for route in ROUTES for row in stored(route)),
     # what is worked out

@@ -1,11 +1,13 @@
 """Every list of the interface, with what makes a row of it; the rules for all routes are tried on it."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import NamedTuple
 
 from django.utils import timezone
 
-from tests.api import parcel_rows
+from coop.models import Terms
+from tests.api import parcel_rows, quote_rows
+from tests.factories.buyer_limits import BuyerLimitFactory
 from tests.factories.buyers import BuyerFactory, ReceivingHoursFactory
 from tests.factories.carriers import CarrierFactory
 from tests.factories.cartons import CartonDesignFactory, DesignMaterialFactory
@@ -19,6 +21,7 @@ from tests.factories.prices import FishPriceFactory
 from tests.factories.routes import LegFactory, OneLegRouteFactory, RouteFactory
 from tests.factories.species import SpeciesFactory
 from tests.factories.tariffs import TariffFactory, TariffStepFactory
+from tests.factories.terms import TermsFactory
 from tests.factories.timetables import TimetableFactory
 
 
@@ -81,6 +84,21 @@ def tariff(cooperative):
     return row
 
 
+def material_price(cooperative):
+    return MaterialPriceFactory(material__cooperative=cooperative)
+
+
+def buyer_limit(cooperative):
+    return BuyerLimitFactory(buyer__cooperative=cooperative)
+
+
+def terms(cooperative):
+    """Terms before those that there are: a cooperative of the factories has some from the first day on."""
+    first = Terms.objects.of(cooperative).order_by("valid_from").first()
+    begins = first.valid_from - timedelta(days=1) if first else date(2000, 1, 1)
+    return TermsFactory(cooperative=cooperative, valid_from=begins, valid_until=first and first.valid_from)
+
+
 def of(factory):
     return lambda cooperative: factory(cooperative=cooperative)
 
@@ -90,6 +108,7 @@ def alone(factory):
 
 
 ROUTES = (
+    Route("buyer-limits", buyer_limit, "id"),
     Route("buyers", buyer, "slug"),
     Route("carriers", of(CarrierFactory), "id"),
     Route("carton-designs", carton_design, "slug"),
@@ -102,13 +121,16 @@ ROUTES = (
     Route("freezers", of(FreezerFactory), "slug"),
     Route("legs", leg, "id"),
     Route("lots", parcel_rows.lot, "uuid", sees="own"),
+    Route("material-prices", material_price, "id"),
     Route("materials", material, "slug"),
     Route("members", of(MemberFactory), "id", sees="members"),
     Route("parcels", parcel_rows.billed_parcel, "uuid", sees="members"),
     Route("phones", phone, "uuid", sees="managers"),
     Route("places", alone(ClimaticPlaceFactory), "code", shared=True),
+    Route("quotes", quote_rows.quote, "uuid", sees="own"),
     Route("routes", of(OneLegRouteFactory), "slug"),
     Route("species", alone(SpeciesFactory), "code", shared=True),
     Route("tariffs", tariff, "id"),
+    Route("terms", terms, "id"),
     Route("timetables", of(TimetableFactory), "id"),
 )

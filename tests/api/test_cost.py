@@ -52,7 +52,7 @@ def test_the_lines_sum_to_the_total(cost):
 
 def test_what_is_not_said_is_filled_in_and_told(cost, monkeypatch):
     late = datetime(2026, 3, 1, 22, 30, tzinfo=UTC)
-    monkeypatch.setattr("api.cost.timezone.now", lambda: late)
+    monkeypatch.setattr("django.utils.timezone.now", lambda: late)
     trade = cost.trade
     assert cost(on=None)["question"] == {
         "route": "south",

@@ -1,7 +1,7 @@
 import pytest
 from django.test import Client
 
-from api.demonstration import TRIES
+from api.callers import LIMITS
 from tests.api.people import Asking, somebody
 
 
@@ -33,7 +33,7 @@ def test_elsewhere_there_is_none():
 
 
 def test_even_looking_has_a_limit(ask, ours, monkeypatch):
-    monkeypatch.setattr(TRIES, "most", 2)
+    monkeypatch.setitem(LIMITS, "demonstration", (2, 600))
     anna = somebody(ours)
     statuses = [ask.post("demonstration/", {"member": anna.pk})[0] for _ in range(3)]
     assert statuses == [201, 201, 429]

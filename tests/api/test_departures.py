@@ -69,8 +69,8 @@ def test_the_limit_that_is_not_said_is_that_of_the_buyer(departures):
         cooperative=trade.cooperative,
         slug="kitchen",
         place=trade.buyer.place,
-        limit_kind="core_c",
-        limit_value=-9,
+        limit__limit_kind="core_c",
+        limit__limit_value=-9,
     )
     assert departures(buyer="kitchen")["question"]["limit"] == "core_c:-9"
     assert departures(buyer="kitchen", limit="mean_c:-5")["question"]["limit"] == "mean_c:-5"

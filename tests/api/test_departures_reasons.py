@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import datetime, timedelta
 from math import inf, isfinite
 from types import SimpleNamespace
@@ -6,13 +7,15 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from api.departures_reasons import REASONS, reason_of
+from coop.selectors.standards import Standard
 
 LUSAKA = ZoneInfo("Africa/Lusaka")
 CLOSED = datetime(2026, 3, 2, 15, 20, tzinfo=LUSAKA)
 HOUR = 3600
+STANDARD = Standard(limit_kind="core_c", limit_value=-5.0, confidence=0.95, lead=40 * 60.0)
 
 
-def departure(code, *, hold=20.04, window=(21.0, 23.0, 27.01), closed_before=None):
+def departure(code, *, hold=20.04, window=(21.0, 23.0, 27.01), closed_before=None, standard=STANDARD):
     return SimpleNamespace(
         judgement=SimpleNamespace(
             reason=code, hold_cautious=hold * HOUR, window=tuple(hours * HOUR for hours in window)
@@ -20,7 +23,7 @@ def departure(code, *, hold=20.04, window=(21.0, 23.0, 27.01), closed_before=Non
         closes_at=CLOSED,
         close_no_earlier_than=closed_before,
         latest_safe_departure=CLOSED + timedelta(minutes=45),
-        slot=SimpleNamespace(departs_at=CLOSED + timedelta(minutes=30)),
+        slot=SimpleNamespace(departs_at=CLOSED + timedelta(minutes=30), standard=standard),
         after_closing=lambda s: CLOSED + timedelta(seconds=s) if isfinite(s) else None,
     )
 
@@ -29,10 +32,7 @@ QUESTION = SimpleNamespace(
     zone=LUSAKA,
     deliver_by=CLOSED + timedelta(hours=20),
     start_temperature_c=-4.0,
-    limit_kind="core_c",
-    limit_value=-5.0,
     buyer=SimpleNamespace(name="The market"),
-    cooperative=SimpleNamespace(closing_lead_minutes=40.0),
 )
 
 
@@ -119,5 +119,5 @@ def test_figures_are_given_with_their_units():
 
 @pytest.mark.parametrize("kind", ["softened_share", "core_c", "mean_c", "warmest_c"])
 def test_every_limit_has_words(kind):
-    asked = SimpleNamespace(**{**QUESTION.__dict__, "limit_kind": kind})
-    assert "-5" in reason_of(departure("start_too_warm"), asked)["words"]
+    held_to = replace(STANDARD, limit_kind=kind)
+    assert "-5" in words("start_too_warm", standard=held_to)

@@ -1,10 +1,12 @@
+import json
+
 import pytest
 from django.core.exceptions import PermissionDenied
 from django.http import Http404
 from django.test import Client
 from rest_framework import exceptions
 
-from api.errors import answer, shape, shown
+from api.errors import answer, plain, shape, shown
 from coop import errors
 
 
@@ -46,6 +48,17 @@ def test_every_failure_has_one_shape(failure, status, code):
 def test_who_is_not_known_hears_what_is_wanted_and_who_waits_hears_how_long():
     assert answer(errors.NotKnown("Enrol this phone."), {})["WWW-Authenticate"] == "Token"
     assert answer(errors.TooMany("Wait a while.", 90), {})["Retry-After"] == "90"
+
+
+def test_a_view_outside_of_the_framework_fails_in_the_same_shape():
+    for failure in (
+        errors.TooMany("Wait a while.", 90),
+        errors.invalid("kg", "0", "is nothing", "1 up"),
+    ):
+        inside, outside = answer(failure, {}), plain(failure)
+        assert json.loads(outside.content) == inside.data
+        assert outside.status_code == inside.status_code
+    assert plain(errors.TooMany("Wait a while.", 90))["Retry-After"] == "90"
 
 
 def test_a_fault_of_ours_is_not_dressed_up_as_anything_else():
@@ -99,6 +112,14 @@ def test_an_address_that_leads_nowhere_fails_in_that_shape(address, status, code
     response = Client().get(address)
     assert response.status_code == status
     assert response.json()["error"]["code"] == code
+    assert is_of_the_one_shape(response.json())
+
+
+@pytest.mark.parametrize("method", ["post", "put", "patch", "delete"])
+@pytest.mark.parametrize("address", ["/api/v1/boats/", "/api/v1/phones/no-id/revoke/", "/api/v1/lots/7/"])
+def test_what_is_sent_to_nowhere_fails_in_that_shape(method, address):
+    response = getattr(Client(), method)(address)
+    assert response.status_code == 404
     assert is_of_the_one_shape(response.json())
 
 

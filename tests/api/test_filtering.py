@@ -41,7 +41,7 @@ CASES = [
     (
         "buyers/",
         {"limit_kind": "core_c"},
-        lambda o: BuyerFactory(cooperative=o, limit_kind="core_c", limit_value=-5),
+        lambda o: BuyerFactory(cooperative=o, limit__limit_kind="core_c", limit__limit_value=-5),
         lambda o: BuyerFactory(cooperative=o),
     ),
     (

@@ -49,8 +49,8 @@ def test_every_answer_and_every_refusal_has_an_example(schema):
     for address, method, operation in operations(schema):
         for status, response in operation["responses"].items():
             if status != "204":
-                examples = response["content"]["application/json"].get("examples")
-                assert examples, f"{method} {address} {status} has no example"
+                for content in response["content"].values():
+                    assert content.get("examples"), f"{method} {address} {status} has no example"
 
 
 def operations(schema):

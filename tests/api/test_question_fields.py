@@ -9,7 +9,7 @@ from api.hold_question import CARTON, SIZES, HoldQuestion
 from api.question_fields import LIMITS, Closing, Day, Instant, Limit, Note, chosen, named, require_hard
 from coop.engines.ambient import Carries
 from coop.errors import Invalid
-from coop.models import buyers, cartons, cooperatives
+from coop.models import buyer_limits, cartons, terms
 from coop.selectors.hold_weather import STANDS_IN
 from tests.factories.routes import RouteFactory
 
@@ -17,9 +17,9 @@ NOON = datetime(2026, 3, 2, 10, tzinfo=UTC)
 
 
 def test_limits_are_those_that_are_stored():
-    assert set(LIMITS) == set(buyers.LimitKind.values)
-    assert LIMITS["softened_share"] == buyers.SOFTENED_LIMIT
-    assert {LIMITS[kind] for kind in LIMITS if kind.endswith("_c")} == {buyers.TEMPERATURE_LIMIT}
+    assert set(LIMITS) == set(buyer_limits.LimitKind.values)
+    assert LIMITS["softened_share"] == buyer_limits.SOFTENED_LIMIT
+    assert {LIMITS[kind] for kind in LIMITS if kind.endswith("_c")} == {buyer_limits.TEMPERATURE_LIMIT}
 
 
 @pytest.mark.parametrize(
@@ -33,7 +33,7 @@ def test_limits_are_those_that_are_stored():
         ("board_thickness_m", cartons.THICKNESS),
         ("board_conductivity_w_m_k", cartons.CONDUCTIVITY),
         ("conductivity_cv", cartons.CONDUCTIVITY_CV),
-        ("confidence", cooperatives.CONFIDENCE),
+        ("confidence", terms.CONFIDENCE),
     ],
 )
 def test_bounds_of_a_size_are_those_that_are_stored(name, span):

@@ -1,3 +1,5 @@
+from datetime import date
+
 import factory
 
 from coop.models import CartonDesign, DesignMaterial
@@ -20,6 +22,7 @@ class CartonDesignFactory(factory.django.DjangoModelFactory):
     board_thickness_m = 0.005
     insulation_density_kg_m3 = 150.0
     stowage_density_kg_m3 = 530.0
+    valid_from = date(2025, 1, 1)
 
 
 class ReturnableBoxFactory(CartonDesignFactory):

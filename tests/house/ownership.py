@@ -9,6 +9,8 @@ MANAGERS = ("objects", "_default_manager", "_base_manager")
 # (file, function) that may take another way, and why.
 ALLOWED = {
     ("coop/selectors/phones.py", "token_of"): "who asks is not known before her token is found by its digest",
+    ("coop/selectors/calendar_links.py", "calendar_link_behind"): "a secret says whose it is; by its digest",
+    ("coop/selectors/quotes.py", "quote_behind"): "a link says whose quote it opens; found by its digest",
     ("coop/services/enrolments.py", "enrol_phone"): "a code says whose it is; it is found by its digest",
     ("coop/selectors/cartons.py", "design_materials"): "prefetched for designs that are owned",
     ("coop/selectors/routes.py", "legs"): "prefetched for routes that are owned",

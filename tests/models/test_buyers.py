@@ -9,34 +9,6 @@ from tests.models.refusals import change, refused, twin
 pytestmark = pytest.mark.django_db
 
 
-@pytest.mark.parametrize(
-    ("kind", "value"),
-    [
-        ("softened_share", 0),
-        ("softened_share", 0.51),
-        ("softened_share", -9),
-        ("core_c", 0.05),
-        ("mean_c", -41),
-        ("warmest_c", 0),
-    ],
-)
-def test_a_limit_that_does_not_fit_its_kind_is_refused(kind, value):
-    buyer = BuyerFactory()
-    with refused("buyer_limit_fits_its_kind"):
-        change(buyer, limit_kind=kind, limit_value=value)
-    buyer.limit_kind, buyer.limit_value = kind, value
-    with pytest.raises(ValidationError, match="a temperature between"):
-        buyer.full_clean()
-
-
-@pytest.mark.parametrize(
-    ("kind", "value"),
-    [("softened_share", 0.05), ("core_c", -5), ("mean_c", -18), ("mean_c", -9), ("warmest_c", -12)],
-)
-def test_limits_in_use_are_taken(kind, value):
-    change(BuyerFactory(), limit_kind=kind, limit_value=value)
-
-
 @pytest.mark.parametrize("closes", [time(8), time(7, 59)])
 def test_it_closes_after_it_opens(closes):
     hours = ReceivingHoursFactory(opens_at=time(8))

@@ -1,7 +1,10 @@
+from datetime import date
+
 import pytest
 from django.core.exceptions import ValidationError
 
 from tests.factories.cartons import CartonDesignFactory, DesignMaterialFactory, ReturnableBoxFactory
+from tests.factories.parcels import ParcelFactory
 from tests.models.refusals import change, refused, twin
 
 pytestmark = pytest.mark.django_db
@@ -61,10 +64,14 @@ def test_a_carton_that_does_not_come_back_lasts_one_trip():
     change(box, returnable=False, expected_trips=1)
 
 
-def test_a_short_name_is_taken_once_in_a_cooperative():
+def test_a_short_name_names_one_version_on_any_day():
     design = CartonDesignFactory()
-    with refused("coop_cartondesign.slug|carton_design_slug_once_in_a_cooperative"):
+    with refused("carton_design_overlap|carton_design_version_once_in_a_cooperative"):
         twin(design)
+    change(design, valid_until=date(2026, 3, 1))
+    with refused("carton_design_overlap"):
+        twin(design, valid_from=date(2026, 2, 28), valid_until=None)
+    twin(design, valid_from=date(2026, 3, 1), valid_until=None)
 
 
 def test_a_material_is_named_once_for_a_use():
@@ -92,3 +99,20 @@ def test_nothing_comes_back_with_a_carton_that_stays():
     row.returns_with_box = True
     with pytest.raises(ValidationError, match="does not come back"):
         row.full_clean()
+
+
+def test_a_version_in_which_fish_travels_never_changes():
+    use = DesignMaterialFactory()
+    design = use.design
+    change(design, insulation_top_m=0.11, empty_mass_kg=3.0)
+    ParcelFactory(cooperative=design.cooperative, design=design)
+    for columns in ({"insulation_top_m": 0.12}, {"empty_mass_kg": None}, {"valid_from": date(2025, 2, 1)}):
+        with refused("carton_design_in_use_stays_as_it_is"):
+            change(design, **columns)
+    with refused("design_material_in_use_stays_as_it_is"):
+        change(use, quantity=2.0)
+    with refused("design_material_in_use_stays_as_it_is"):
+        twin(use, use="rope")
+    with refused("design_material_in_use_stays_as_it_is"):
+        use.delete()
+    change(design, valid_until=date(2027, 1, 1), name="Common carton")

@@ -30,11 +30,3 @@ def test_a_currency_is_three_letters(currency):
     with pytest.raises(ValidationError) as failure:
         CooperativeFactory.build(currency=currency).full_clean()
     assert list(failure.value.message_dict) == ["currency"]
-
-
-def test_prices_are_not_negative():
-    cooperative = CooperativeFactory()
-    with refused("cooperative_electricity_price_minor_per_kwh_range"):
-        change(cooperative, electricity_price_minor_per_kwh=-1)
-    with refused("cooperative_labour_price_minor_per_hour_range"):
-        change(cooperative, labour_price_minor_per_hour=-1)

@@ -17,7 +17,7 @@ def test_a_figure_that_was_read_names_its_source(model, constraint):
 
 
 def test_every_table_with_figures_says_where_they_come_from():
-    assert len(SOURCED) == 14
+    assert len(SOURCED) == 16
 
 
 @pytest.mark.django_db

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from django.core.exceptions import ValidationError
 
-from coop.models import BillLine, Entry, Share, Stability
+from coop.models import BillLine, Entry, Quote, Share, Stability, Supply
 from coop.models.measures import Range, finite, money, number, ranges
 from tests.models.refusals import change, checks, refused, stored, twin
 
@@ -60,13 +60,13 @@ CROSSING = {
     ("estate_minor", "low"): "claim_shared_by_a_rule_or_not_yet",
     ("estate_minor", "high"): "claim_shared_by_a_rule_or_not_yet",
     ("awarded_minor", "high"): "claim_part_gets_at_most_what_it_claims",
-    ("state", "known"): "parcel_goes_forward",
+    ("state", "known"): "parcel_goes_forward|quote_begins_issued",
     ("amount_minor", "low"): "entry_has_the_sign_of_its_kind",
     ("amount_minor", "high"): "entry_has_the_sign_of_its_kind",
     ("kind", "known"): "entry_has_the_sign_of_its_kind|entry_names_what_it_is_about",
 }
 # What is written once is tried with another row.
-WRITTEN_ONCE = (BillLine, Entry, Share, Stability)
+WRITTEN_ONCE = (BillLine, Entry, Quote, Share, Stability, Supply)
 
 
 def write(row, **columns):

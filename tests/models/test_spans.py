@@ -7,13 +7,16 @@ from django.core.exceptions import ValidationError
 from django.db import connection
 
 from coop.models import FishPrice, Tariff
+from tests.factories.buyer_limits import BuyerLimitFactory
 from tests.factories.buyers import BuyerFactory, ReceivingHoursFactory
+from tests.factories.cartons import CartonDesignFactory
 from tests.factories.charges import ChargeFactory
 from tests.factories.cooperatives import CooperativeFactory
 from tests.factories.materials import MaterialPriceFactory
 from tests.factories.prices import FishPriceFactory
 from tests.factories.routes import RouteFactory
 from tests.factories.tariffs import TariffFactory
+from tests.factories.terms import TermsFactory
 from tests.factories.timetables import TimetableFactory
 from tests.models.refusals import change, refused, twin, unsaved_twin
 
@@ -25,6 +28,9 @@ DATED = [
     (MaterialPriceFactory, "material_price_overlap"),
     (FishPriceFactory, "fish_price_overlap"),
     (ChargeFactory, "charge_overlap"),
+    (CartonDesignFactory, "carton_design_overlap"),
+    (TermsFactory, "terms_overlap"),
+    (BuyerLimitFactory, "buyer_limit_overlap"),
 ]
 every_dated = pytest.mark.parametrize(("factory", "name"), DATED, ids=[name for _, name in DATED])
 JANUARY, MARCH, JULY, OCTOBER = (date(2026, month, 1) for month in (1, 3, 7, 10))

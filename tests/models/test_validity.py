@@ -28,6 +28,9 @@ def test_every_dated_table_is_among_them():
         "MaterialPrice",
         "FishPrice",
         "Charge",
+        "CartonDesign",
+        "Terms",
+        "BuyerLimit",
     }
 
 

@@ -15,7 +15,7 @@ def test_buyers_come_with_place_and_hours_in_a_fixed_number_of_questions():
     same_for_many(
         lambda: ReceivingHoursFactory(buyer__cooperative=cooperative),
         lambda: [(buyer.place.name, len(buyer.receiving_hours.all())) for buyer in buyers_of(cooperative)],
-        most=2,
+        most=3,
     )
 
 

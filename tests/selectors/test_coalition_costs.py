@@ -104,7 +104,7 @@ def test_a_vehicle_without_places_and_a_design_without_a_price_are_no_way(shore)
     row.material.prices.all().delete()
     assert (
         ways_to_send(
-            shore.prices,
+            prices_for(shore.cooperative, shore.route, shore.buyer, None),
             tuple(carton_designs_of(shore.cooperative)),
             carrier=shore.carrier,
             mass_kg=50.0,

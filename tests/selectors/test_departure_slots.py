@@ -45,7 +45,7 @@ def test_departures_come_on_the_days_of_the_timetable_and_while_it_counts(ours):
 
 def test_a_carton_is_closed_just_in_time(ours):
     _, slot = slot_of(question(ours))
-    assert slot.wait == ours.cooperative.closing_lead_minutes * 60
+    assert slot.wait == 40 * 60
 
 
 def test_a_carton_that_cannot_make_it_is_refused(ours):

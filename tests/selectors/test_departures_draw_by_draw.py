@@ -51,7 +51,7 @@ def test_no_journey_is_called_hard_that_its_own_run_finds_soft(hours, start, lim
     rows = rows_of(asked)
     journeys = {row.pk: draws_of(asked, rows, row) for row in rows.timetables}
     plan = plan_of(asked, rows, slots_of(asked, rows)[0], journeys)
-    _, packed, _ = packing_of(asked, asked.designs[0])
+    _, packed, _ = packing_of(asked, asked.designs[0], plan.slot.standard)
     runs = thermal_runs.hold_tables(packed, plan.outing)
     some = np.random.default_rng(7).choice(len(plan.draws.travel), JOURNEYS, replace=False)
     draws = Draws(*(values[some] for values in plan.draws))

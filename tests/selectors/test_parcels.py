@@ -11,6 +11,7 @@ from coop.selectors.parcels import (
     places_left,
     places_taken_between,
 )
+from coop.selectors.timetables import vehicle_key
 from tests.factories.cartons import CartonDesignFactory
 from tests.factories.cooperatives import CooperativeFactory
 from tests.factories.parcels import (
@@ -22,6 +23,7 @@ from tests.factories.parcels import (
     closed,
     departed,
 )
+from tests.models.refusals import change, twin
 from tests.selectors.queries import same_for_many
 
 pytestmark = pytest.mark.django_db
@@ -51,7 +53,17 @@ def test_every_carton_takes_a_place_whatever_lies_in_it():
     )
     assert places_left(parcel.timetable, DEPARTS_AT) == 1
     taken = places_taken_between(parcel.cooperative, begins_at=DEPARTS_AT, ends_at=DEPARTS_AT)
-    assert taken == {(parcel.timetable_id, DEPARTS_AT): 3}
+    assert taken == {vehicle_key(parcel.timetable, DEPARTS_AT): 3}
+
+
+def test_cartons_on_a_timetable_that_was_replaced_keep_their_places():
+    carton = ParcelCartonFactory(parcel__timetable__carrier__carton_places=4)
+    old = carton.parcel.timetable
+    change(old, valid_until=DEPARTS_AT.date())
+    new = twin(old, valid_from=DEPARTS_AT.date(), valid_until=None)
+    assert places_left(new, DEPARTS_AT) == places_left(old, DEPARTS_AT) == 3
+    taken = places_taken_between(new.cooperative, begins_at=DEPARTS_AT, ends_at=DEPARTS_AT)
+    assert taken[vehicle_key(new, DEPARTS_AT)] == 1
 
 
 def test_a_parcel_that_was_called_off_gives_its_places_back():

@@ -51,7 +51,7 @@ def test_a_carton_is_safe_where_the_page_of_departures_says_so(shore):
         fills = fills_of(asked)
         for found in page:
             if found.cartons == 1:
-                departure = fills.departure_at(found.slot.timetable.pk, found.slot.departs_at)
+                departure = fills.departure_at(found.slot.timetable, found.slot.departs_at)
                 assert fills.is_safe(departure, found.design, mass) == found.is_safe
 
 
@@ -122,5 +122,5 @@ def test_fish_that_would_arrive_after_its_deadline_is_not_safe(shore):
 def test_a_departure_that_is_no_longer_in_the_timetable_is_none(shore):
     fills = fills_of(question(shore))
     [departure] = fills.departures
-    assert fills.departure_at(shore.timetable.pk, departure.slot.departs_at) is departure
-    assert fills.departure_at(shore.timetable.pk, departure.slot.closes_at) is None
+    assert fills.departure_at(shore.timetable, departure.slot.departs_at) is departure
+    assert fills.departure_at(shore.timetable, departure.slot.closes_at) is None

@@ -6,6 +6,7 @@ from fractions import Fraction
 import pytest
 
 from coop.selectors.cost import prices_for
+from coop.selectors.terms import terms_on
 from coop.selectors.waiting_costs import Store, price_drop_of, store_of
 from tests.factories.cooperatives import CooperativeFactory
 from tests.factories.freezers import FreezerFactory
@@ -20,13 +21,17 @@ LEAN = {"fat_share": 0.006, "ash_share": 0.014}
 
 @pytest.fixture
 def cooperative():
-    return CooperativeFactory(electricity_price_minor_per_kwh=250)
+    return CooperativeFactory(terms__electricity_price_minor_per_kwh=250)
+
+
+def store_for(cooperative):
+    return store_of(cooperative, start_temperature_c=-18.0, terms=terms_on(cooperative, date(2026, 3, 2)))
 
 
 def test_a_freezer_of_100_watts_and_240_kilograms_keeps_20_kilograms_for_4_days_for_200(cooperative):
     """2.4 kWh a day × 250 over 240 kg are 2.5 a kilogram and day."""
     FreezerFactory(cooperative=cooperative, standing_w=100, holds_kg=240)
-    store = store_of(cooperative, start_temperature_c=-18.0)
+    store = store_for(cooperative)
     assert store.keeping == Fraction(5, 2)
     found = store.waiting_cost(mass_kg=20.0, seconds=4 * DAY, species=SpeciesFactory(), price_drop=None)
     assert (found.storage_minor, found.quality_minor, found.total_minor) == (200, None, 200)
@@ -36,11 +41,11 @@ def test_of_several_freezers_the_dearest_and_the_warmest_count(cooperative):
     FreezerFactory(cooperative=cooperative, standing_w=240, holds_kg=240, air_temperature_c=-28)
     FreezerFactory(cooperative=cooperative, standing_w=120, holds_kg=240, air_temperature_c=-20)
     FreezerFactory(standing_w=9000, air_temperature_c=-10)
-    assert store_of(cooperative, start_temperature_c=-18.0) == Store(-20.0, Fraction(6))
+    assert store_for(cooperative) == Store(-20.0, Fraction(6))
 
 
 def test_without_a_freezer_the_fish_is_as_warm_as_it_is_packed_and_power_is_not_known(cooperative):
-    store = store_of(cooperative, start_temperature_c=-18.0)
+    store = store_for(cooperative)
     assert store == Store(-18.0, None)
     found = store.waiting_cost(mass_kg=20.0, seconds=DAY, species=SpeciesFactory(), price_drop=3000)
     assert found.storage_minor is None

@@ -22,6 +22,7 @@ pytestmark = pytest.mark.django_db
 def nothing_on_the_road(monkeypatch):
     """The tables alone: what is on the road takes seconds, and has tests of its own."""
     monkeypatch.setattr(demo, "fill_demo", lambda cooperative, now: 0)
+    monkeypatch.setattr(demo, "fill_quotes", lambda cooperative, now: 0)
 
 
 @pytest.mark.usefixtures("nothing_on_the_road")

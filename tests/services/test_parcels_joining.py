@@ -148,7 +148,7 @@ def test_fish_that_no_filling_brings_there_hard_is_refused_with_the_reason():
     judged = refusal.value.judged
     assert judged.reason == "hold_too_short"
     assert "may not hold" in refusal.value.message
-    assert judged.departure.judgement.chance_hard < day.cooperative.confidence
+    assert judged.departure.judgement.chance_hard < 0.95
     assert not Part.objects.exists()
 
 
