@@ -1,10 +1,11 @@
 """From where a request comes, and how often that may fail."""
 
 import time
+from contextlib import suppress
 from ipaddress import ip_address, ip_network
 
 from django.conf import settings
-from django.core.cache import cache
+from django.core.cache import caches
 
 from coop.errors import TooMany
 
@@ -26,6 +27,21 @@ def address_of(request):
     return str(address) if address.version == 4 else str(ip_network(f"{address}/64", False).network_address)
 
 
+LIMITS = {
+    # A secret is looked up: only failures count, so thirty phones enrolled in one morning hinder nobody.
+    "sign-in": (30, 900),
+    "enrolments": (20, 600),
+    "quote-links": (30, 600),
+    "calendar-links": (30, 600),
+    # What makes, sends or reads something: each time counts.
+    "demonstration": (300, 600),
+    "quote-answers": (30, 600),
+    "imports": (60, 600),
+}
+"""How often from one address, in each span of so many seconds. A view uses a row of it in one line:
+`limit("imports").spend(request)`, or `with limit("quote-links").counting_failures(request, NotFound):`."""
+
+
 class Tries:
     """So many tries from one address in each span of so many seconds."""
 
@@ -37,18 +53,35 @@ class Tries:
 
     def require(self, request):
         """Refuses a request from where too many were counted."""
-        if cache.get(self.key(request), 0) >= self.most:
+        if counted().get(self.key(request), 0) >= self.most:
             left = self.seconds - int(time.time() % self.seconds)
             raise TooMany("Too many tries from here: wait a while.", left)
 
     def count(self, request):
         key = self.key(request)
-        cache.add(key, 0, self.seconds)
-        cache.incr(key)
+        if not counted().add(key, 1, self.seconds):
+            # Pushed out just now, by very many others: then it begins anew.
+            with suppress(ValueError):
+                counted().incr(key)
+
+    def spend(self, request):
+        """One try, whatever comes of it."""
+        self.require(request)
+        self.count(request)
 
     def counting_failures(self, request, failure):
-        """A block in which this failure counts: thirty phones enrolled in one morning hinder nobody."""
+        """A block in which only this failure counts."""
         return Counted(self, request, failure)
+
+
+def limit(name):
+    """The limit of this name in the table above."""
+    most, seconds = LIMITS[name]
+    return Tries(name, most=most, seconds=seconds)
+
+
+def counted():
+    return caches["tries"]
 
 
 class Counted:

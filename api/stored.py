@@ -72,3 +72,7 @@ class Nowhere(APIView):
 
     def get(self, request):
         raise Http404
+
+    def http_method_not_allowed(self, request):
+        """There is nothing here to read either: that says more than which methods it lacks."""
+        raise Http404

@@ -4,7 +4,7 @@ from django.conf import settings
 from django.http import HttpResponse
 from whitenoise.middleware import WhiteNoiseMiddleware
 
-SERVERS_OWN = ("/api/", "/admin/", "/static/")
+SERVERS_OWN = ("/api/", "/admin/", "/static/", "/q/", "/calendar/")
 NOT_BUILT = "The screens are not built: run `manage.py demo`, or `npm ci && npm run build` in frontend/.\n"
 
 
@@ -24,6 +24,8 @@ class Screens(WhiteNoiseMiddleware):
         super().__init__(get_response)
         if settings.SCREENS.is_dir():
             self.add_files(settings.SCREENS)
+            # Browsers ask for this by themselves wherever a page names no icon: that of the tables does not.
+            self.files["/favicon.ico"] = self.files.get("/icon-192.png")
 
     def __call__(self, request):
         if not is_screen(request.path_info):

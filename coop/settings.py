@@ -1,98 +1,38 @@
 """The one settings file; what differs between machines is read from CARTON_HOUR_… and fails loudly."""
 
-import hashlib
 import os
 from datetime import timedelta
 from pathlib import Path
 
+from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
-from django.core.management.utils import get_random_secret_key
 
+from coop.environment import (
+    database,
+    flag,
+    keep_compiled_engines,
+    kept_secret,
+    own_hosts,
+    own_secret,
+    text,
+    whole,
+    words,
+    writable_folder,
+)
 from coop.screens import caching
 
 ROOT = Path(__file__).resolve().parent.parent
 
 
-def text(name, default):
-    """CARTON_HOUR_<name> as text; an empty one is a mistake, not a default."""
-    value = os.environ.get(f"CARTON_HOUR_{name}", default)
-    if value is not None and not value.strip():
-        raise ImproperlyConfigured(f"CARTON_HOUR_{name} is set but empty: give it a value or unset it.")
-    return value
-
-
-def flag(name, *, default):
-    """CARTON_HOUR_<name> as yes or no."""
-    value = text(name, "yes" if default else "no").lower()
-    if value not in ("yes", "no"):
-        raise ImproperlyConfigured(f"CARTON_HOUR_{name} is {value!r}: write yes or no.")
-    return value == "yes"
-
-
-def whole(name, *, default, least, most):
-    """CARTON_HOUR_<name> as a whole number between two bounds."""
-    value = text(name, str(default))
-    if not value.isdecimal() or not least <= int(value) <= most:
-        raise ImproperlyConfigured(f"CARTON_HOUR_{name} is {value!r}: write a number {least} to {most}.")
-    return int(value)
-
-
-def words(name, *, default):
-    """CARTON_HOUR_<name> as a list parted by commas."""
-    return [word.strip() for word in text(name, default).split(",") if word.strip()]
-
-
-def writable_folder(path):
-    """`path`, made if it was missing; one that cannot be written to stops the start with one sentence."""
-    try:
-        path.mkdir(parents=True, exist_ok=True)
-    except OSError as failure:
-        raise ImproperlyConfigured(
-            f"The data folder {path} cannot be made ({failure.strerror}): name another in CARTON_HOUR_DATA."
-        ) from failure
-    if not os.access(path, os.W_OK | os.X_OK):
-        raise ImproperlyConfigured(
-            f"The data folder {path} cannot be written to: name another in CARTON_HOUR_DATA."
-        )
-    return path
-
-
-def read_secret(path):
-    try:
-        return path.read_text(encoding="ascii")
-    except OSError as failure:
-        raise ImproperlyConfigured(f"The secret in {path} cannot be read: {failure.strerror}.") from failure
-
-
-def kept_secret(path):
-    """The secret of this data folder, drawn at the first start. It never leaves the folder."""
-    try:
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    except FileExistsError:
-        return read_secret(path)
-    secret = get_random_secret_key()
-    with os.fdopen(handle, "w", encoding="ascii") as file:
-        file.write(secret)
-    return secret
-
-
-def keep_compiled_engines(source, folder):
-    """Lets numba keep what it compiled in the data folder, under a name of all source that is compiled.
-
-    numba looks only at the file of the function that is called: beside the source it would go on running
-    an old inner function after an update. It reads this when first imported: it is set before. What is
-    compiled calls and reads only files that speak of `compiled` themselves; a test of the house holds that.
-    """
-    files = [path.read_bytes() for path in sorted(source.glob("*.py"))]
-    content = b"".join(file for file in files if b"compiled" in file)
-    name = hashlib.sha256(content).hexdigest()[:16]
-    os.environ.setdefault("NUMBA_CACHE_DIR", str(folder / name))
-
-
 DATA = writable_folder(Path(text("DATA", str(ROOT / ".data"))).resolve())
-SECRET_KEY = text("SECRET_KEY", None) or kept_secret(DATA / "secret_key")
+# Whether strangers reach it: then nothing is drawn or guessed, and everything travels encrypted.
+PRODUCTION = flag("PRODUCTION", default=False)
+KEPT_SECRET = DATA / "secret_key"
+SECRET_KEY = own_secret(KEPT_SECRET) if PRODUCTION else text("SECRET_KEY", None) or kept_secret(KEPT_SECRET)
 DEBUG = flag("DEBUG", default=False)
-ALLOWED_HOSTS = words("HOSTS", default="127.0.0.1,localhost,[::1]")
+if DEBUG and PRODUCTION:
+    raise ImproperlyConfigured("CARTON_HOUR_DEBUG is yes: its pages show secrets, so in production it is no.")
+ALLOWED_HOSTS = own_hosts() if PRODUCTION else words("HOSTS", default="127.0.0.1,localhost,[::1]")
 # Proxies of ours in front of it: only what these append to X-Forwarded-For is believed.
 PROXIES = whole("PROXIES", default=0, least=0, most=5)
 SERVER_THREADS = whole("THREADS", default=8, least=1, most=64)
@@ -114,10 +54,14 @@ INSTALLED_APPS = [
     "django_filters",
     "knox",
     "axes",
+    "simple_history",
     "coop",
 ]
 
 MIDDLEWARE = [
+    # Outermost: every answer has them, those of files and of failures, too.
+    "coop.headers.security_headers",
+    "csp.middleware.CSPMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "coop.screens.Screens",
     "django.middleware.gzip.GZipMiddleware",
@@ -139,6 +83,7 @@ WSGI_APPLICATION = "coop.wsgi.application"
 TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [ROOT / "api" / "templates"],
         "APP_DIRS": True,
         "OPTIONS": {
             "context_processors": [
@@ -150,25 +95,30 @@ TEMPLATES = [
     }
 ]
 
-DATABASES = {
-    "default": {
-        "ENGINE": "django.db.backends.sqlite3",
-        "NAME": DATA / "carton_hour.sqlite3",
-        "OPTIONS": {
-            # A transaction takes the lock when it begins: it waits then, and never fails half-way.
-            "transaction_mode": "IMMEDIATE",
-            "timeout": 20,
-            "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
-        },
-    }
+SQLITE = {
+    "ENGINE": "django.db.backends.sqlite3",
+    "NAME": DATA / "carton_hour.sqlite3",
+    "OPTIONS": {
+        # A transaction takes the lock when it begins: it waits then, and never fails half-way.
+        "transaction_mode": "IMMEDIATE",
+        "timeout": 20,
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
+    },
 }
+DATABASES = {"default": database(SQLITE)}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 CACHES = {
     "default": {
         "BACKEND": "django.core.cache.backends.locmem.LocMemCache",
         "OPTIONS": {"MAX_ENTRIES": 2000},
-    }
+    },
+    # By themselves: no number of questions pushes out who tried too often.
+    "tries": {
+        "BACKEND": "django.core.cache.backends.locmem.LocMemCache",
+        "LOCATION": "tries",
+        "OPTIONS": {"MAX_ENTRIES": 100_000},
+    },
 }
 
 # First of them: it lets nobody try who failed too often.
@@ -184,11 +134,33 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
 ]
 
+# Nothing but our own files, and none of it written into a page: no script, style, form or frame of others.
+# Every answer carries it, paid for by the byte: what `default-src` says is not said again.
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [SELF],
+        "object-src": [NONE],
+        "base-uri": [NONE],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+    }
+}
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+if PRODUCTION:
+    SECURE_SSL_REDIRECT = SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = True
+    # Browsers that were here once come encrypted or not at all, for so long.
+    SECURE_HSTS_SECONDS = 86400 * whole("HSTS_DAYS", default=365, least=1, most=730)
+    SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = True
+    # Our proxy says how it was reached. Without one the header is whatever its sender likes.
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if PROXIES else None
+
 # Without this a fault would be told to nobody unless DEBUG is on.
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "filters": {"without_secrets": {"()": "coop.logged.WithoutSecrets"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "filters": ["without_secrets"]}},
     "root": {"handlers": ["console"], "level": "WARNING"},
     # A question that cannot be answered is no news; a fault is.
     "loggers": {"django.request": {"level": "ERROR"}},
@@ -200,6 +172,7 @@ USE_TZ = True
 FIXTURE_DIRS = [ROOT / "fixtures"]
 
 STATIC_URL = "/static/"
+STATICFILES_DIRS = [ROOT / "api" / "static"]
 FRONTEND = ROOT / "frontend"
 SCREENS = FRONTEND / "dist"
 WHITENOISE_ADD_HEADERS_FUNCTION = caching

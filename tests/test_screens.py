@@ -17,6 +17,7 @@ def get(tmp_path, settings):
     (folder / "index.html.gz").write_bytes(gzip.compress(PAGE.encode()))
     (folder / "sw.js").write_text("self.skipWaiting")
     (folder / "manifest.webmanifest").write_text("{}")
+    (folder / "icon-192.png").write_bytes(b"an icon")
     (folder / "assets/main-Bx4kQ1z9.js").write_text("export {}")
     settings.SCREENS = folder
     return ask
@@ -68,7 +69,14 @@ def test_a_missing_file_is_missing_and_never_the_page(get, address):
     assert answer.json()["error"]["code"] == "not_found"
 
 
-@pytest.mark.parametrize("address", ["/api/v1/places/", "/admin/", "/static/admin/css"])
+def test_the_icon_that_browsers_ask_for_by_themselves_is_there(get):
+    answer = get("/favicon.ico")
+    assert (answer.status_code, answer["Content-Type"], answer.body) == (200, "image/png", b"an icon")
+
+
+@pytest.mark.parametrize(
+    "address", ["/api/v1/places/", "/admin/", "/static/admin/css", "/q/secret/", "/calendar/secret.ics"]
+)
 def test_the_servers_own_addresses_are_no_screens(address):
     assert not is_screen(address)
 

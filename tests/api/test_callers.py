@@ -1,8 +1,12 @@
+import re
+
 import pytest
+from django.core.cache import cache
 from django.test import RequestFactory
 
-from api.callers import Tries, address_of
+from api.callers import LIMITS, Tries, address_of, counted, limit
 from coop.errors import Invalid, TooMany
+from tests.house.tree import ROOT, files
 
 FORWARDED = "203.0.113.9, 198.51.100.7, 192.0.2.1"
 
@@ -76,3 +80,47 @@ def test_each_address_and_each_span_of_time_counts_by_itself(tries, monkeypatch)
     tries.require(asked("192.0.2.2"))
     monkeypatch.setattr("api.callers.time.time", lambda: 1200.0)
     tries.require(asked())
+
+
+def test_what_counts_each_time_lets_so_many_through_and_says_when_again(monkeypatch):
+    monkeypatch.setattr("api.callers.time.time", lambda: 1000.0)
+    monkeypatch.setitem(LIMITS, "imports", (2, 600))
+    for _ in range(2):
+        limit("imports").spend(asked())
+    with pytest.raises(TooMany) as refusal:
+        limit("imports").spend(asked())
+    assert refusal.value.seconds == 200
+    limit("imports").spend(asked("192.0.2.2"))
+
+
+@pytest.mark.parametrize("name", LIMITS)
+def test_each_limit_of_the_table_counts_by_itself_and_bites(name):
+    most, _ = LIMITS[name]
+    for _ in range(most):
+        limit(name).count(asked())
+    with pytest.raises(TooMany):
+        limit(name).require(asked())
+    for other in LIMITS.keys() - {name}:
+        limit(other).require(asked())
+
+
+def test_what_is_counted_is_not_pushed_out_by_answers_that_are_kept():
+    limit("sign-in").count(asked())
+    assert counted().get(limit("sign-in").key(asked())) == 1
+    assert cache.get(limit("sign-in").key(asked())) is None
+
+
+def test_a_count_that_was_pushed_out_meanwhile_begins_anew(monkeypatch):
+    # As if another thread had found it and a third had pushed it out in between.
+    monkeypatch.setattr(counted(), "add", lambda *_: False)
+    limit("sign-in").count(asked())
+    limit("sign-in").require(asked())
+
+
+def test_every_limit_stands_in_the_table():
+    made = [
+        str(path.relative_to(ROOT))
+        for path in files(ROOT / "api", ".py")
+        if re.search(r"\bTries\(", path.read_text(encoding="utf-8"))
+    ]
+    assert made == ["api/callers.py"]

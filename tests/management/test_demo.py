@@ -166,6 +166,18 @@ def test_a_database_that_is_none_gets_one_sentence(demo, tmp_path):
     assert "not a database" in refusal(demo("--port", free_port()))
 
 
+def test_production_is_no_place_for_a_demonstration(demo, tmp_path, monkeypatch):
+    named = {
+        "PRODUCTION": "yes",
+        "HOSTS": "fish.example",
+        "SECRET_KEY": "kZ3v9QmT7xLr2WbN8sYc4HdJ6fGpA1eU" * 2,
+    }
+    for name, value in named.items():
+        monkeypatch.setenv(f"CARTON_HOUR_{name}", value)
+    assert "CARTON_HOUR_PRODUCTION is yes" in refusal(demo("--port", free_port()))
+    assert not (tmp_path / "data" / "carton_hour.sqlite3").exists()
+
+
 def test_screens_that_cannot_be_built_get_one_sentence(demo, screens):
     (screens / "dist/index.html").unlink()
     (screens / "package-lock.json").unlink()

@@ -54,6 +54,11 @@ class Command(BaseCommand):
         )
 
     def handle(self, *, port, **_options):
+        if settings.PRODUCTION:
+            raise CommandError(
+                "CARTON_HOUR_PRODUCTION is yes: the demonstration, in which anybody may look as anybody, "
+                "belongs into a data folder of its own without it."
+            )
         listener = server.listening_socket(port)
         with usable_database():
             call_command("migrate", verbosity=0, interactive=False)
