@@ -31,6 +31,16 @@ function squeezed() {
   };
 }
 
+/** What only those who pack or manage need: kept on a phone once it was needed there, not with a first visit. */
+const LATE = /\/(later_office|office_[a-z]+)-/;
+
+/** Few files weigh less than many: each group takes what it imports, as far as no group before it has. */
+const GROUPS = [
+  { name: 'start', priority: 3, test: /\/src\/main\.jsx$/ },
+  { name: 'pieces', priority: 2, test: /\/src\/(print|parts\/(act|asked|cost|fact|holder_line|qr))\.jsx?$/ },
+  { name: 'later_parcels', priority: 1, test: /\/src\/screens\/later_parcels\.js$/ },
+];
+
 const shell = VitePWA({
   // A new version waits until the person agrees (src/version.js asks).
   registerType: 'prompt',
@@ -59,6 +69,7 @@ const shell = VitePWA({
   injectManifest: {
     // Everything that a build makes: screens that are loaded late and every language open without a signal.
     globPatterns: ['**/*.{js,css,html,json,svg}'],
+    manifestTransforms: [(files) => ({ manifest: files.map((one) => (LATE.test(one.url) ? { ...one, late: true } : one)) })],
   },
 });
 
@@ -66,7 +77,13 @@ export default defineConfig({
   plugins: [shell, squeezed()],
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   // One small style sheet and no preloading: both cost more bytes than they save here.
-  build: { target: 'es2022', modulePreload: false, cssCodeSplit: false, assetsInlineLimit: 0 },
+  build: {
+    target: 'es2022',
+    modulePreload: false,
+    cssCodeSplit: false,
+    assetsInlineLimit: 0,
+    rolldownOptions: { output: { codeSplitting: { groups: GROUPS } } },
+  },
   test: {
     projects: [
       { extends: true, test: { name: 'screens', include: ['test/*.test.{js,jsx}'], environment: 'jsdom', setupFiles: ['test/setup.js'] } },

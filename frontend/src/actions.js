@@ -1,6 +1,6 @@
 /** What a person writes: sent in her name, and answered, refused, or not sent at all. */
 import { outdate } from './answers.js';
-import { write } from './network.js';
+import { getFile, write } from './network.js';
 import { asPerson, noticeOut } from './people.js';
 import { language } from './words.js';
 
@@ -23,6 +23,17 @@ export async function send(method, path, body) {
     throw problem;
   } finally {
     outdate();
+  }
+}
+
+/** A file in the name of whoever is unlocked. @param {string} path @returns {Promise<Blob>} */
+export async function bringFile(path) {
+  const person = asPerson();
+  try {
+    return await getFile(path, { language: language.value, token: person?.token });
+  } catch (problem) {
+    await noticeOut(problem, person);
+    throw problem;
   }
 }
 

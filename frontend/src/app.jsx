@@ -8,10 +8,11 @@ import { TurnedOut } from './parts/turned_out.jsx';
 import { who } from './people.js';
 import { address, late, screenFor } from './router.jsx';
 import { Departures } from './screens/departures.jsx';
-import { t } from './words.js';
+import { speakOffice, t } from './words.js';
 
 const later = (name) => late(() => import('./screens/later.js').then((file) => file[name]));
 const parcels = (name) => late(() => import('./screens/later_parcels.js').then((file) => file[name]));
+const office = (name) => late(() => Promise.all([import('./screens/later_office.js'), speakOffice()]).then(([file]) => file[name]));
 const people = (name) => late(() => import('./screens/people.js').then((file) => file[name]));
 
 /** @type {[RegExp, import('preact').ComponentType<any>, import('./parts/gate.jsx').May][]} */
@@ -39,6 +40,13 @@ const SCREENS = [
   [/^\/claims\/?$/, parcels('Claims'), 'member'],
   [/^\/claims\/new\/?$/, parcels('ClaimNew'), 'member'],
   [/^\/claims\/(?<id>[^/]+)\/?$/, parcels('Claim'), 'member'],
+  [/^\/quotes\/?$/, office('Quotes'), 'member'],
+  [/^\/quotes\/new\/?$/, office('QuoteNew'), 'member'],
+  [/^\/quotes\/(?<id>[^/]+)\/?$/, office('Quote'), 'member'],
+  [/^\/fares\/?$/, office('Fares'), 'manager'],
+  [/^\/fares\/change\/?$/, office('FareChange'), 'manager'],
+  [/^\/fares\/history\/?$/, office('FareHistory'), 'manager'],
+  [/^\/imports\/?$/, office('Imports'), 'manager'],
   [/^\/who\/?$/, people('Who'), ANYBODY],
   [/^\/enrol\/?$/, people('Enrol'), ANYBODY],
   [/^\/members\/?$/, people('Members'), 'manager'],

@@ -25,7 +25,8 @@ export function faultsFrom(problem, draft) {
   if (!(problem instanceof Refused)) return {};
   const faults = {};
   for (const one of problem.fields) {
-    const place = one.field in draft ? one.field : '';
+    // Of a thing within a thing the last word names the field.
+    const place = [one.field, one.field.split('.').pop()].find((name) => name in draft) ?? '';
     faults[place] = [...(faults[place] ?? []), one];
   }
   if (!problem.fields.length) faults[''] = [{ problem: problem.message, right: '' }];

@@ -93,6 +93,9 @@ export const weekday = (instant) => dated(wall(instant), { weekday: 'short' });
 /** @param {string} instant */
 export const longDay = (instant) => dated(wall(instant), { weekday: 'long', day: 'numeric', month: 'long' });
 
+/** @param {number} month 1 to 12 */
+export const monthName = (month) => dated(new Date(Date.UTC(2000, month - 1)), { month: 'short' });
+
 /** @param {string} date YYYY-MM-DD */
 export const day = (date) => dated(new Date(`${date}T00:00:00Z`), { weekday: 'short', day: 'numeric', month: 'short' });
 

@@ -79,17 +79,23 @@ export const get = async (path, as) => answerOf(await reach(path, { headers: hea
 /**
  * Screens use `send` of actions.js, which knows who writes.
  *
- * @param {'POST' | 'PATCH'} method @param {string} path @param {any} body @param {As} as
+ * @param {'POST' | 'PATCH'} method @param {string} path @param {any} body a file goes as it is @param {As} as
  * @returns {Promise<any>} null where the server has nothing to say
  * @throws {Refused} @throws {NoSignal} @throws {NoAnswer}
  */
 export async function write(method, path, body, as) {
-  const options = { method, headers: { ...headers(as), 'Content-Type': 'application/json' }, body: JSON.stringify(body ?? {}) };
-  return answerOf(await reach(path, options));
+  const [type, sent] = body instanceof Blob ? [body.type, body] : ['application/json', JSON.stringify(body ?? {})];
+  return answerOf(await reach(path, { method, headers: { ...headers(as), 'Content-Type': type }, body: sent }));
+}
+
+/** A file that the server makes. @param {string} path @param {As} as @returns {Promise<Blob>} */
+export async function getFile(path, as) {
+  const response = await reach(path, { headers: headers(as) });
+  return response.ok ? response.blob() : answerOf(response);
 }
 
 /**
- * An answer with all its pages; one without pages comes back as it is.
+ * An answer with all its pages; one without pages, or of one page that was named, comes back as it is.
  *
  * @param {string} path @param {As} as
  */
@@ -97,7 +103,7 @@ export async function getWhole(path, as) {
   const first = await get(path, as);
   // An account has its lines among other things.
   const rows = first.results ? 'results' : 'entries';
-  let { next } = first;
+  let next = !/[?&]page=/.test(path) && first.next;
   for (let page = 1; next && page < MOST_PAGES; page += 1) {
     const { pathname, search } = new URL(next, location.origin);
     const more = await get(pathname + search, as);

@@ -7,7 +7,7 @@ import { departurePath } from './question.js';
 const FIRST_ONES = 4;
 const FIRST_ONES_SPARING = 2;
 
-const idle = () =>
+export const idle = () =>
   new Promise((go) => (window.requestIdleCallback ? requestIdleCallback(go, { timeout: 4000 }) : setTimeout(go, 500)));
 
 /** Those that a person most likely opens: the cheapest safe ones first. */

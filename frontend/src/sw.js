@@ -1,17 +1,26 @@
 /** The worker: keeps every page on the phone, and serves them from there. A new version waits until the person agrees. */
 
-/** What a build made; `revision` is null where the name itself says what is in it. @type {{url: string, revision: string | null}[]} */
-const FILES = self.__WB_MANIFEST.map(({ url, revision }) => ({ url: `/${url.replace(/^\//, '')}`, revision }));
+/**
+ * What a build made; `revision` is null where the name itself says what is in it, and a `late` file waits until it is needed.
+ *
+ * @type {{url: string, revision: string | null, late?: boolean}[]}
+ */
+const FILES = self.__WB_MANIFEST.map(({ url, ...more }) => ({ url: `/${url.replace(/^\//, '')}`, ...more }));
+const EARLY = FILES.filter(({ late }) => !late);
+const LATE = FILES.filter(({ late }) => late);
 
 const KNOWN = new Set(FILES.map(({ url }) => url));
+const LATE_NAMES = new Set(LATE.map(({ url }) => url));
 const SHELL = '/index.html';
 
 /** Only the server can answer these; our own words say so when there is no signal. */
-const SERVERS_OWN = /^\/(api|static)\/|^\/admin(\/|$)/;
+const SERVERS_OWN = /^\/(api|static|q|calendar)\/|^\/admin(\/|$)/;
 
 /** A name for these files and no others. */
 const VERSION = FILES.map(({ url, revision }) => `${url} ${revision}`).join().split('').reduce((sum, letter) => (sum * 31 + letter.charCodeAt(0)) % 2 ** 32, 7);
 const PLACE = `pages ${FILES.length} ${VERSION}`;
+/** Once it is there, this phone has a use for the late files, and those of a new version come with it. */
+const LATE_PLACE = 'late pages';
 
 async function bring(pages, { url, revision }) {
   // A file named by its content is the same in an older version: it is not fetched twice.
@@ -21,21 +30,41 @@ async function bring(pages, { url, revision }) {
   await pages.put(url, answer);
 }
 
+const missing = async (pages, file) => (await pages.match(file.url)) ?? bring(pages, file);
+
+let keeping = null;
+
+/** Once, however many of them are asked for at the same time. */
+function keepLate() {
+  keeping ??= caches.open(LATE_PLACE).then((pages) => Promise.all(LATE.map((file) => missing(pages, file)))).finally(() => (keeping = null));
+  return keeping;
+}
+
 /** All of them, or the version before goes on. */
 async function keepAll() {
   const pages = await caches.open(PLACE);
-  await Promise.all(FILES.map((file) => bring(pages, file)));
+  await Promise.all(EARLY.map((file) => bring(pages, file)));
+  if (await caches.has(LATE_PLACE)) await keepLate();
+}
+
+async function dropOlderLate() {
+  const pages = await caches.open(LATE_PLACE);
+  const old = (await pages.keys()).filter(({ url }) => !LATE_NAMES.has(new URL(url).pathname));
+  await Promise.all(old.map((file) => pages.delete(file)));
 }
 
 async function dropOlder() {
   const places = await caches.keys();
-  await Promise.all(places.filter((place) => place !== PLACE).map((place) => caches.delete(place)));
+  await Promise.all(places.filter((place) => place !== PLACE && place !== LATE_PLACE).map((place) => caches.delete(place)));
+  if (places.includes(LATE_PLACE)) await dropOlderLate();
   // Without it the first visit is not under the worker and could not be reloaded without a signal.
   await self.clients.claim();
 }
 
 async function fromHere(url, request) {
-  const kept = await (await caches.open(PLACE)).match(url);
+  const late = LATE_NAMES.has(url);
+  if (late) await keepLate();
+  const kept = await (await caches.open(late ? LATE_PLACE : PLACE)).match(url);
   return kept ?? fetch(request);
 }
 
@@ -51,6 +80,8 @@ self.addEventListener('install', (event) => event.waitUntil(keepAll()));
 self.addEventListener('activate', (event) => event.waitUntil(dropOlder()));
 self.addEventListener('message', (event) => {
   if (event.data?.type === 'SKIP_WAITING') self.skipWaiting();
+  // A line that breaks loses nothing: they come when one of them is opened.
+  if (event.data?.type === 'KEEP_LATE') event.waitUntil(keepLate().catch((failure) => console.warn('not yet kept:', failure.message)));
 });
 self.addEventListener('fetch', (event) => {
   const file = fileFor(event.request);

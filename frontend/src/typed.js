@@ -5,7 +5,8 @@ import { typedNumber } from './question.js';
 /**
  * @typedef {Object} FieldSpec
  * @property {string} name
- * @property {'text' | 'number' | 'degrees' | 'money' | 'hour' | 'day' | 'since' | 'choice' | 'yes' | 'password'} kind
+ * @property {'text' | 'number' | 'degrees' | 'money' | 'hour' | 'day' | 'since' | 'time' | 'choice' | 'yes' | 'password'} kind
+ * @property {string} [called] by which the catalogue names it, where another field has the same name
  * @property {boolean} [optional] may be left empty
  * @property {[string, string][]} [options] of a choice: value and words
  * @property {string} [start] what stands in it at first

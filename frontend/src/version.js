@@ -1,5 +1,8 @@
 /** A new version is taken when the person agrees. */
-import { signal } from '@preact/signals';
+import { effect, signal } from '@preact/signals';
+import { online, sparing } from './network.js';
+import { isAtLeast } from './people.js';
+import { idle } from './prefetch.js';
 
 export const newVersion = signal(false);
 /** Whether everything that the screens need is on the phone. */
@@ -39,5 +42,12 @@ export function acceptVersion() {
   navigator.serviceWorker.addEventListener('controllerchange', () => location.reload(), { once: true });
   waiting.postMessage({ type: 'SKIP_WAITING' });
 }
+
+/** Whoever packs finds the screens of the office without a signal, too: the worker brings them once, ahead. */
+effect(() => {
+  if (readyOffline.value && online.value && isAtLeast('packer') && !sparing()) {
+    idle().then(() => navigator.serviceWorker.ready).then(({ active }) => active.postMessage({ type: 'KEEP_LATE' }));
+  }
+});
 
 export const putOff = () => (newVersion.value = false);

@@ -2,14 +2,16 @@
 import { signal } from '@preact/signals';
 import en from './catalogues/en.json?url';
 import fr from './catalogues/fr.json?url';
+import officeEn from './catalogues/office_en.json?url';
+import officeFr from './catalogues/office_fr.json?url';
 import { fetchFile } from './network.js';
 import { readSetting, writeSetting } from './store.js';
 
 /** @typedef {string | Record<string, string>} Message one sentence, or one for each plural category */
 /** @typedef {{language: string, name: string, read_by_native: boolean, messages: Record<string, Message>}} Catalogue */
 
-/** Each language under its own name, and where its catalogue lies. */
-export const LANGUAGES = { en: { name: 'English', address: en }, fr: { name: 'Français', address: fr } };
+/** Each language under its own name, and where its words lie: those of all, and those of the office screens. */
+export const LANGUAGES = { en: { name: 'English', all: en, office: officeEn }, fr: { name: 'Français', all: fr, office: officeFr } };
 
 export const language = signal('en');
 /** @type {import('@preact/signals').Signal<Catalogue | null>} */
@@ -28,10 +30,18 @@ export function useCatalogue(words) {
   document.documentElement.lang = words.language;
 }
 
-/** @param {string} chosen */
-export async function speak(chosen) {
-  useCatalogue(await fetchFile(LANGUAGES[chosen].address));
+let hasOffice = false;
+
+/** @param {string} chosen @param {boolean} [office] whether the words of the office screens are wanted, too */
+export async function speak(chosen, office = hasOffice) {
+  const { all, office: more } = LANGUAGES[chosen];
+  const [words, others] = await Promise.all([fetchFile(all), office && fetchFile(more)]);
+  hasOffice = office;
+  useCatalogue({ ...words, messages: { ...words.messages, ...others.messages } });
 }
+
+/** The words of the office screens come with these. */
+export const speakOffice = () => hasOffice || speak(language.value, true);
 
 export async function startLanguage() {
   const chosen = await readSetting('language');

@@ -4,9 +4,13 @@ import { parseSync } from 'vite';
 import { describe, expect, it } from 'vitest';
 import en from '../src/catalogues/en.json';
 import fr from '../src/catalogues/fr.json';
+import officeEn from '../src/catalogues/office_en.json';
+import officeFr from '../src/catalogues/office_fr.json';
 import { LANGUAGES, pickLanguage, t, useCatalogue } from '../src/words.js';
 
-const CATALOGUES = { en, fr };
+/** Each by its file, with the English one whose words it has to have. */
+const CATALOGUES = { en: [en, en], fr: [fr, en], office_en: [officeEn, officeEn], office_fr: [officeFr, officeEn] };
+const WORDS = { ...en.messages, ...officeEn.messages };
 const SOURCE = join(import.meta.dirname, '../src');
 const sources = readdirSync(SOURCE, { recursive: true })
   .filter((name) => /\.jsx?$/.test(name))
@@ -39,7 +43,9 @@ function hardCoded(node) {
   return spoken && isWords(node.value?.value) ? [node.value.value] : [];
 }
 
-describe.each(Object.entries(CATALOGUES))('the catalogue %s', (tag, catalogue) => {
+describe.each(Object.entries(CATALOGUES))('the catalogue %s', (file, [catalogue, english]) => {
+  const tag = file.replace('office_', '');
+
   it('says its language, its name, and whether a native reader has checked it', () => {
     expect(catalogue.language).toBe(tag);
     expect(catalogue.name).toBe(LANGUAGES[tag].name);
@@ -47,12 +53,12 @@ describe.each(Object.entries(CATALOGUES))('the catalogue %s', (tag, catalogue) =
   });
 
   it('has the keys of the English one and no others', () => {
-    expect(Object.keys(catalogue.messages).sort()).toEqual(Object.keys(en.messages).sort());
+    expect(Object.keys(catalogue.messages).sort()).toEqual(Object.keys(english.messages).sort());
   });
 
   it('has the placeholders of the English one in every sentence', () => {
     for (const [key, message] of Object.entries(catalogue.messages)) {
-      const wanted = holes(variants(en.messages[key])[0]);
+      const wanted = holes(variants(english.messages[key])[0]);
       for (const sentence of variants(message)) expect([key, holes(sentence)]).toEqual([key, wanted]);
     }
   });
@@ -83,7 +89,7 @@ describe('the source', () => {
       return call && typeof node.arguments[0]?.value === 'string' ? [node.arguments[0].value] : [];
     });
     expect(asked.length).toBeGreaterThan(50);
-    expect(asked.filter((key) => !(key in en.messages))).toEqual([]);
+    expect(asked.filter((key) => !(key in WORDS))).toEqual([]);
   });
 
   it('uses every word that the catalogues have', () => {
@@ -91,7 +97,11 @@ describe('the source', () => {
     // What went wrong is followed by what to do about it (parts/states.jsx).
     const named = (key) => written.includes(key) || written.includes(key.replace(/\.do$/, ''));
     const used = (key) => named(key) || starts.some((start) => key.startsWith(start));
-    expect(Object.keys(en.messages).filter((key) => !used(key))).toEqual([]);
+    expect(Object.keys(WORDS).filter((key) => !used(key))).toEqual([]);
+  });
+
+  it('says nothing twice: no word of the office is one of all', () => {
+    expect(Object.keys(officeEn.messages).filter((key) => key in en.messages)).toEqual([]);
   });
 
   it('writes no words for people outside the catalogues', () => {

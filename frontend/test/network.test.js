@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { NoAnswer, NoSignal, Refused, get, getWhole, online, write } from '../src/network.js';
+import { NoAnswer, NoSignal, Refused, get, getFile, getWhole, online, write } from '../src/network.js';
 import { tooMuch } from './invented.js';
 
 const answers = (...all) => {
@@ -26,6 +26,11 @@ describe('an answer', () => {
     expect((await getWhole('/api/v1/x/', EN)).results).toEqual([1, 2, 3]);
     expect(fetch.mock.calls[1][0]).toBe('/api/v1/x/?page=2');
   });
+
+  it('of one page that was named comes back alone', async () => {
+    answers([200, { count: 3, next: 'http://elsewhere.invalid/api/v1/x/?page=2', results: [1, 2] }]);
+    expect((await getWhole('/api/v1/x/?page=1&page_size=2', EN)).results).toEqual([1, 2]);
+  });
 });
 
 describe('whoever asks', () => {
@@ -46,6 +51,14 @@ describe('what is written', () => {
     expect([sent.method, sent.headers['Content-Type'], sent.body]).toEqual(['POST', 'application/json', '{"mass_kg":20}']);
     fetch.mockResolvedValueOnce(new Response(null, { status: 204 }));
     expect(await write('POST', '/api/v1/sign-out/', undefined, EN)).toBe(null);
+  });
+
+  it('goes as it is where it is a file', async () => {
+    const fetch = answers([200, {}]);
+    const file = new Blob(['species\n'], { type: 'text/csv' });
+    await write('POST', '/api/v1/imports/fish_prices/', file, EN);
+    const [, sent] = fetch.mock.calls[0];
+    expect([sent.headers['Content-Type'], sent.body]).toEqual(['text/csv', file]);
   });
 
   it('and refused says with what, and when it may be tried again', async () => {
@@ -81,5 +94,13 @@ describe('silence', () => {
     answers([200, {}]);
     await get('/x', EN);
     expect(online.value).toBe(true);
+  });
+});
+
+describe('a file of the server', () => {
+  it('comes as its bytes, and a refusal as one', async () => {
+    answers([200, 'species,valid_from'], [403, { error: { code: 'not_allowed', message: 'no', fields: [] } }]);
+    expect(await (await getFile('/api/v1/exports/fish_prices/', EN)).text()).toBe('species,valid_from');
+    await expect(getFile('/api/v1/exports/fish_prices/', EN)).rejects.toBeInstanceOf(Refused);
   });
 });

@@ -1,8 +1,10 @@
-/** A screen about lots, parcels or money, on the phone of one of the invented members, and what a test looks at. */
+/** A screen about lots, parcels, money or the office, on the phone of one of the invented members, and what a test looks at. */
 import { IDBFactory } from 'fake-indexeddb';
 import { expect, vi } from 'vitest';
 import en from '../src/catalogues/en.json';
+import office from '../src/catalogues/office_en.json';
 import { invented } from './invented.js';
+import { inventedOffice } from './invented_office.js';
 import { NOW, inventedFor, meAs, parcels } from './invented_parcels.js';
 
 let root;
@@ -21,8 +23,8 @@ export function serve(asker) {
   sent = [];
   answer = () => [200, parcels(asker.id)[0]];
   vi.stubGlobal('fetch', vi.fn(async (path, { method = 'GET', body } = {}) => {
-    if (method !== 'GET') sent.push([method, path, JSON.parse(body)]);
-    const [status, found] = method === 'GET' ? inventedFor(asker, path) ?? invented(path, NOW) : answer(path, method);
+    if (method !== 'GET') sent.push([method, path, body instanceof Blob ? body : JSON.parse(body)]);
+    const [status, found] = method === 'GET' ? inventedOffice(path) ?? inventedFor(asker, path) ?? invented(path, NOW) : answer(path, method);
     return new Response(JSON.stringify(found), { status });
   }));
 }
@@ -35,11 +37,11 @@ export async function opened(asker, name, props = {}) {
   vi.resetModules();
   vi.stubGlobal('isSecureContext', true);
   serve(asker);
-  (await import('../src/words.js')).useCatalogue(en);
+  (await import('../src/words.js')).useCatalogue({ ...en, messages: { ...en.messages, ...office.messages } });
   const { newKey } = await import('../src/lock.js');
   const { welcome } = await import('../src/people.js');
   welcome({ holder: String(asker.id), token: 'token', key: await newKey() }, meAs(asker));
-  const { [name]: Screen } = await import('../src/screens/later_parcels.js');
+  const { [name]: Screen } = { ...(await import('../src/screens/later_parcels.js')), ...(await import('../src/screens/later_office.js')) };
   const { h } = await import('preact');
   root = document.body.appendChild(document.createElement('div'));
   const drawn = await import('preact');
@@ -47,7 +49,7 @@ export async function opened(asker, name, props = {}) {
 }
 
 export async function type(name, text) {
-  const field = one(`[name=${name}]`);
+  const field = one(`[name="${name}"]`);
   field.value = text;
   field.dispatchEvent(new Event(field.tagName === 'SELECT' ? 'change' : 'input', { bubbles: true }));
   await Promise.resolve();

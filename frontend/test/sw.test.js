@@ -12,12 +12,18 @@ function inventedCaches() {
   const opened = (name) => {
     if (!places.has(name)) places.set(name, new Map());
     const files = places.get(name);
-    return { put: async (url, answer) => files.set(url, answer), match: async (url) => files.get(url) };
+    return {
+      put: async (url, answer) => files.set(url, answer),
+      match: async (url) => files.get(url),
+      keys: async () => [...files.keys()].map((url) => ({ url: HOST + url })),
+      delete: async ({ url }) => files.delete(url.replace(HOST, '')),
+    };
   };
   return {
     places,
     open: async (name) => opened(name),
     keys: async () => [...places.keys()],
+    has: async (name) => places.has(name),
     delete: async (name) => places.delete(name),
     match: async (url) => [...places.values()].map((files) => files.get(url)).find(Boolean),
   };
@@ -30,10 +36,10 @@ let fetch;
 function worker(files) {
   const heard = {};
   const self = { __WB_MANIFEST: files, location: { origin: HOST }, skipWaiting: vi.fn(), clients: { claim: vi.fn() }, addEventListener: (kind, act) => (heard[kind] = act) };
-  new Script(SOURCE).runInContext(createContext({ self, caches, fetch, URL, Set, Promise }));
-  const wait = async (kind) => {
+  new Script(SOURCE).runInContext(createContext({ self, caches, fetch, console, URL, Set, Promise }));
+  const wait = async (kind, more) => {
     let done;
-    heard[kind]({ waitUntil: (promise) => (done = promise) });
+    heard[kind]({ ...more, waitUntil: (promise) => (done = promise) });
     await done;
   };
   const ask = async (path, { method = 'GET', mode = 'cors' } = {}) => {
@@ -72,7 +78,7 @@ describe('a worker', () => {
   it('touches nothing that only the server can answer, nothing that is written, and no other host', async () => {
     const first = worker(FIRST);
     await first.wait('install');
-    for (const path of ['/api/v1/lots/', '/admin/', '/admin', '/static/admin.css']) {
+    for (const path of ['/api/v1/lots/', '/admin/', '/admin', '/static/admin.css', '/q/secret/', '/calendar/secret.ics']) {
       expect([path, await first.ask(path, { mode: 'navigate' })]).toEqual([path, null]);
       expect([path, await first.ask(path)]).toEqual([path, null]);
     }
@@ -109,5 +115,58 @@ describe('a new version', () => {
     expect(caches.places.size).toBe(1);
     expect(second.self.clients.claim).toHaveBeenCalled();
     expect(await second.ask('/assets/index-2.js')).toBe('from the server: /assets/index-2.js');
+  });
+});
+
+describe('late files', () => {
+  const late = (number) => [{ url: `assets/later_office-${number}.js`, revision: null, late: true }, { url: 'assets/office_en-1.json', revision: null, late: true }];
+  const OFFICE = '/assets/later_office-1.js';
+  const asked = () => fetch.mock.calls.map(([url]) => url).sort();
+  let first;
+
+  beforeEach(async () => {
+    first = worker([...FIRST, ...late(1)]);
+    await first.wait('install');
+  });
+
+  it('do not come with the first visit', () => {
+    expect(asked()).toEqual(['/assets/en-1.json', '/assets/index-1.js', '/index.html']);
+  });
+
+  it('come together when one of them is first asked for, once, and are served from here after that', async () => {
+    fetch.mockClear();
+    await Promise.all([first.ask(OFFICE), first.ask('/assets/office_en-1.json')]);
+    expect(asked()).toEqual([OFFICE, '/assets/office_en-1.json']);
+    fetch.mockRejectedValue(new TypeError('no signal'));
+    expect(await first.ask(OFFICE)).toBe(`from the server: ${OFFICE}`);
+    expect(await first.ask('/assets/office_en-1.json')).toBe('from the server: /assets/office_en-1.json');
+  });
+
+  it('come ahead where the page says that somebody needs them, and a line that breaks does no harm', async () => {
+    vi.spyOn(console, 'warn').mockImplementation(() => {});
+    fetch.mockRejectedValueOnce(new TypeError('no signal'));
+    await first.wait('message', { data: { type: 'KEEP_LATE' } });
+    await first.wait('message', { data: { type: 'KEEP_LATE' } });
+    fetch.mockRejectedValue(new TypeError('no signal'));
+    expect(await first.ask(OFFICE)).toBe(`from the server: ${OFFICE}`);
+    vi.restoreAllMocks();
+  });
+
+  it('of a new version come with it where those of the one before are kept, and the old ones go', async () => {
+    await first.ask(OFFICE);
+    fetch.mockClear();
+    const second = worker([...SECOND, ...late(2)]);
+    await second.wait('install');
+    expect(asked()).toEqual(['/assets/index-2.js', '/assets/later_office-2.js', '/index.html']);
+    fetch.mockRejectedValue(new TypeError('no signal'));
+    expect(await first.ask(OFFICE)).toBe(`from the server: ${OFFICE}`);
+    await second.wait('activate');
+    expect([...caches.places.get('late pages').keys()].sort()).toEqual(['/assets/later_office-2.js', '/assets/office_en-1.json']);
+  });
+
+  it('of a new version stay away where none was needed', async () => {
+    fetch.mockClear();
+    await worker([...SECOND, ...late(2)]).wait('install');
+    expect(asked()).toEqual(['/assets/index-2.js', '/index.html']);
   });
 });

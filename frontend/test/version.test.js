@@ -74,3 +74,28 @@ describe('a phone that refuses workers', () => {
     vi.restoreAllMocks();
   });
 });
+
+describe('the files of the office', () => {
+  const KEEP = { type: 'KEEP_LATE' };
+  let active;
+
+  async function unlocked(role, { saving = false } = {}) {
+    const registration = browserWith();
+    Object.assign(navigator, { connection: { saveData: saving } });
+    active = registration.active = worker('activated');
+    const { me } = await import('../src/people.js');
+    me.value = { member: { id: 1, name: 'Agness', role } };
+    await version.watchVersion();
+    await new Promise((go) => setTimeout(go, 600));
+  }
+
+  it.each(['packer', 'manager'])('come ahead once a %s is unlocked', async (role) => {
+    await unlocked(role);
+    expect(active.postMessage).toHaveBeenCalledWith(KEEP);
+  });
+
+  it.each([['member', {}], ['packer', { saving: true }]])('do not for a %s with %o', async (role, how) => {
+    await unlocked(role, how);
+    expect(active.postMessage).not.toHaveBeenCalled();
+  });
+});

@@ -10,6 +10,7 @@ from playwright.sync_api import sync_playwright
 
 from tests.browser.chromium import QUIET, find_chromium
 from tests.browser.demo_server import ROOT, demo_server
+from tests.browser.holders import people_of, take_on
 from tests.browser.relay import Relay
 
 CATALOGUES = ROOT / "frontend" / "src" / "catalogues"
@@ -79,6 +80,19 @@ def phone(chromium, address):
     for context in contexts:
         context.close()
     assert complaints == []
+
+
+@pytest.fixture
+def held_by(phone):
+    """A phone in the hands of one of the invented people."""
+
+    def held(person=None, *, role=None, **how):
+        page = phone(**how)
+        page.goto("/who")
+        take_on(page, person or people_of(page, role)[0])
+        return page
+
+    return held
 
 
 @pytest.fixture

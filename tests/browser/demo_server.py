@@ -5,7 +5,6 @@ import socket
 import subprocess
 import sys
 import time
-import urllib.error
 import urllib.request
 from contextlib import contextmanager
 from pathlib import Path
@@ -26,7 +25,8 @@ def answers(address):
     try:
         with urllib.request.urlopen(address + FIRST_ANSWER, timeout=5) as answer:
             return answer.status == 200
-    except (urllib.error.URLError, TimeoutError):
+    # Not there yet, or it hung up while it was starting.
+    except OSError:
         return False
 
 

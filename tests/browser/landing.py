@@ -4,6 +4,7 @@ import os
 import subprocess
 import sys
 from datetime import datetime, timedelta
+from secrets import token_hex
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -11,11 +12,12 @@ from tests.browser.demo_server import ROOT
 
 ZONE = ZoneInfo("Africa/Lusaka")
 ROUTE, BUYER = "mpulungu-mpika", "mpika-guesthouse"
-CARRIER = "Minibus of the test at {hour} (invented)"
+CARRIER = "Minibus {number} of the test at {hour} (invented)"
 # Far enough ahead to be filled and closed, near enough that fish which is closed now stays hard.
 AHEAD = timedelta(hours=3)
 # Every other carrier takes more, so that a plan takes this one.
 FARE_MINOR = 1000
+DEARER_MINOR = 2000
 
 WRITE = """
 from coop.models import Carrier, Route, Tariff, TariffRule, Timetable
@@ -43,11 +45,11 @@ class Soon(NamedTuple):
     buyer: str = BUYER
 
 
-def departure_soon(folder):
+def departure_soon(folder, fare_minor=FARE_MINOR):
     """Writes it beside the running server, into the data folder that both share."""
     leaves = (datetime.now(ZONE) + AHEAD).replace(second=0, microsecond=0)
-    carrier = CARRIER.format(hour=f"{leaves:%H:%M}")
-    code = WRITE.format(route=ROUTE, carrier=carrier, fare=FARE_MINOR, hour=f"{leaves:%H:%M}")
+    carrier = CARRIER.format(hour=f"{leaves:%H:%M}", number=token_hex(2))
+    code = WRITE.format(route=ROUTE, carrier=carrier, fare=fare_minor, hour=f"{leaves:%H:%M}")
     environment = os.environ | {"CARTON_HOUR_DATA": str(folder)}
     command = [sys.executable, "manage.py", "shell", "-c", code]
     subprocess.run(command, cwd=ROOT, env=environment, check=True, capture_output=True)

@@ -3,6 +3,8 @@
 import json
 import re
 
+from tests.browser.screens import wait_until
+
 CAME = "!document.querySelector('main .waiting')"
 
 
@@ -18,7 +20,7 @@ def go(page, address):
         address,
     )
     page.locator("h1").first.wait_for()
-    page.wait_for_function(CAME)
+    wait_until(page, CAME)
 
 
 def fill(page, fields):
@@ -44,11 +46,30 @@ def minor(text):
     return int(re.sub(r"\D", "", re.search(r"\d[\d ,\u00a0\u202f]*[.,]\d\d", text)[0]))
 
 
+JSON = {"Content-Type": "application/json"}
+
+
+def token_of(page, person):
+    """Of a phone of hers beside the screens."""
+    asked = json.dumps({"member": person["id"]})
+    code = page.request.post("/api/v1/demonstration/", data=asked, headers=JSON).json()["code"]
+    body = json.dumps({"code": code, "phone_name": "beside", "phone": None})
+    return page.request.post("/api/v1/enrolments/", data=body, headers=JSON).json()["token"]
+
+
 def enrolled(page, person):
     """Asks the interface in a person's name, beside the screens."""
-    headers = {"Content-Type": "application/json"}
-    asked = json.dumps({"member": person["id"]})
-    code = page.request.post("/api/v1/demonstration/", data=asked, headers=headers).json()["code"]
-    body = json.dumps({"code": code, "phone_name": "beside", "phone": None})
-    token = page.request.post("/api/v1/enrolments/", data=body, headers=headers).json()["token"]
+    token = token_of(page, person)
     return lambda path: page.request.get(path, headers={"Authorization": f"Token {token}"}).json()
+
+
+def writing(page, person):
+    """Writes in a person's name, beside the screens."""
+    headers = JSON | {"Authorization": f"Token {token_of(page, person)}"}
+
+    def write(path, body):
+        answer = page.request.post(path, data=json.dumps(body), headers=headers)
+        assert answer.ok, answer.text()
+        return answer.json() if answer.text() else None
+
+    return write

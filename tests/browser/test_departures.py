@@ -12,6 +12,7 @@ from tests.browser.screens import (
     open_departures,
     open_slot,
     show_cheapest_safe_first,
+    wait_until,
     wait_until_kept,
 )
 
@@ -123,7 +124,7 @@ def test_going_back_finds_the_list_where_it_was_left(member):
     assert member.evaluate("scrollY") == 0
     member.go_back()
     member.wait_for_selector(SLOT)
-    member.wait_for_function("(before) => Math.abs(scrollY - before) < 60", arg=before)
+    wait_until(member, "(before) => Math.abs(scrollY - before) < 60", before)
 
 
 def test_it_speaks_french_to_a_french_phone_and_remembers_another_choice(phone, words):

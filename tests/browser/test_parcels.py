@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from tests.browser.holders import people_of, take_on
+from tests.browser.holders import people_of
 from tests.browser.landing import departure_soon
 from tests.browser.parcels import enrolled, fill, go, minor, offer
 from tests.browser.test_printing import page_width_mm
@@ -17,19 +17,6 @@ YESTERDAY = (date.today() - timedelta(days=1)).isoformat()
 def soon(address, data):
     """A departure on which what is closed now stays hard."""
     return departure_soon(data)
-
-
-@pytest.fixture
-def held_by(phone):
-    """A phone in the hands of one of the invented people."""
-
-    def held(person=None, *, role=None, **how):
-        page = phone(**how)
-        page.goto("/who")
-        take_on(page, person or people_of(page, role)[0])
-        return page
-
-    return held
 
 
 def fish(soon, mass_kg):

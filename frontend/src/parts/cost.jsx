@@ -1,7 +1,9 @@
 /** What a kilogram costs there: every line of it, and the price at other weights. */
 import { useState } from 'preact/hooks';
 import { dayWithYear, kilograms, money, plain } from '../format.js';
+import { choices } from '../choices.js';
 import { hasWords, t } from '../words.js';
+import { Care } from './pictures.jsx';
 
 const named = (prefix, code, fallback) => (hasWords(`${prefix}.${code}`) ? t(`${prefix}.${code}`) : fallback);
 
@@ -14,15 +16,17 @@ export const unitWords = (unit, count) => (hasWords(`unit.${unit}`) ? t(`unit.${
 function Basis({ line, coin }) {
   const unit = unitWords(line.unit, line.quantity);
   const basis = line.rate_minor !== null && line.unit && t('cost.basis', { quantity: plain(line.quantity), unit, rate: coin(line.rate_minor) });
-  const priced = line.priced_on && t('cost.priced', { date: dayWithYear(line.priced_on) });
+  const priced = line.priced_on && t(line.is_old ? 'cost.priced.old' : 'cost.priced', { date: dayWithYear(line.priced_on) });
   return <span class="quiet basis">{[basis, priced].filter(Boolean).join(' · ')}</span>;
 }
+
+/** @param {{code: string, name: string}} line */
+export const lineName = ({ code, name }) => named('cost.code', code, name) + (WITH_NAMES.has(code) && name ? `: ${name}` : '');
 
 export const Line = ({ line, coin }) => (
   <tr>
     <th scope="row">
-      {named('cost.code', line.code, line.name)}
-      {WITH_NAMES.has(line.code) && line.name ? `: ${line.name}` : ''}
+      {lineName(line)}
       <Basis line={line} coin={coin} />
     </th>
     <td class="figure">{coin(line.amount_minor)}</td>
@@ -31,6 +35,11 @@ export const Line = ({ line, coin }) => (
 
 const coinOf = (cost, decimals) => (minor) => (minor === null ? t('slot.price.none') : money(minor, cost.currency, decimals));
 
+/** After how many days a price is old, the cooperative has said. */
+const OldPrices = ({ count }) => (
+  <p class="state-line"><Care /> <span>{t('cost.old', { count, days: choices.value?.cooperative?.stale_after_days ?? '' })}</span></p>
+);
+
 export function Cost({ cost, decimals }) {
   const coin = coinOf(cost, decimals);
   return (
@@ -38,6 +47,7 @@ export function Cost({ cost, decimals }) {
       <h2 id="cost">{t('cost.title')}</h2>
       <p class="big">{t('cost.each', { money: coin(cost.per_kg_minor) })}</p>
       <p class="quiet">{t('cost.each.note', { mass: kilograms(cost.sound_kg) })}</p>
+      {cost.old_prices > 0 && <OldPrices count={cost.old_prices} />}
       <details>
         <summary>{t('cost.lines', { count: cost.lines.length })}</summary>
         <table>

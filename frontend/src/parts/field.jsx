@@ -6,8 +6,8 @@ import { ServerFault } from './states.jsx';
 
 export const FaultWords = ({ fault }) => (typeof fault === 'string' ? t(fault) : fault.map((one) => <div><ServerFault fault={one} /></div>));
 
-/** @param {{name: string, fault?: Fault, whole?: boolean, children: (wiring: object) => any}} props */
-export function Field({ name, fault, whole, children }) {
+/** @param {{name: string, called?: string, fault?: Fault, whole?: boolean, children: (wiring: object) => any}} props called: where its name alone does not say what it is */
+export function Field({ name, called = name, fault, whole, children }) {
   const wiring = {
     id: `field-${name}`,
     name,
@@ -16,15 +16,15 @@ export function Field({ name, fault, whole, children }) {
   };
   return (
     <div class={`field${fault ? ' faulty' : ''}${whole || fault ? ' whole' : ''}`}>
-      <label for={wiring.id}>{t(`field.${name}`)}</label>
+      <label for={wiring.id}>{t(`field.${called}`)}</label>
       {children(wiring)}
       {fault && <div class="fault" id={`fault-${name}`}><FaultWords fault={fault} /></div>}
     </div>
   );
 }
 
-export const TextField = ({ name, draft, fault, onType, ...more }) => (
-  <Field name={name} fault={fault}>
+export const TextField = ({ name, called, draft, fault, onType, ...more }) => (
+  <Field name={name} called={called} fault={fault}>
     {(wiring) => (
       <input {...wiring} {...more} value={draft[name]} onInput={(event) => onType(name, event.currentTarget.value)} />
     )}
@@ -32,8 +32,8 @@ export const TextField = ({ name, draft, fault, onType, ...more }) => (
 );
 
 /** @param {{options: [string, string][]}} props pairs of value and words */
-export const ChoiceField = ({ name, draft, fault, onType, options }) => (
-  <Field name={name} fault={fault} whole>
+export const ChoiceField = ({ name, called, draft, fault, onType, options }) => (
+  <Field name={name} called={called} fault={fault} whole>
     {(wiring) => (
       <select {...wiring} value={draft[name]} onChange={(event) => onType(name, event.currentTarget.value)}>
         {options.map(([value, words]) => <option value={value} selected={value === draft[name]}>{words}</option>)}

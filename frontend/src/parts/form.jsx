@@ -17,13 +17,14 @@ const INPUTS = {
   day: { type: 'date' },
   password: { type: 'password', autocomplete: 'new-password' },
   since: { type: 'date' },
+  time: { type: 'time' },
 };
 
 const yesOrNo = () => [['no', t('no')], ['yes', t('yes')]];
 
 /** @param {{field: import('../typed.js').FieldSpec, form: any}} props */
 export function TypedField({ field, form }) {
-  const common = { name: field.name, draft: form.draft, fault: form.faults[field.name], onType: form.type };
+  const common = { name: field.name, called: field.called, draft: form.draft, fault: form.faults[field.name], onType: form.type };
   if (field.kind === 'choice') return <ChoiceField {...common} options={field.options} />;
   if (field.kind === 'yes') return <ChoiceField {...common} options={yesOrNo()} />;
   return <TextField {...common} {...INPUTS[field.kind]} enterkeyhint="done" />;

@@ -3,6 +3,7 @@ import { useAnswer, refresh } from '../answers.js';
 import { confidenceOf, isSafe } from '../chance.js';
 import { degrees, kilograms, longDay } from '../format.js';
 import { useListed } from '../listed.js';
+import { me } from '../people.js';
 import { departurePath, questionOf, screenOf, typedNumber } from '../question.js';
 import { late } from '../router.jsx';
 import { t } from '../words.js';
@@ -66,6 +67,7 @@ const Known = ({ slot, answer, asked, again }) => (
     <StillOld answer={answer} />
     <GiveUp slot={slot} asked={asked} safe={isSafe(slot, confidenceOf(slot))} price={perKilogram(slot, slot)} />
     <p><a class="button first" href={screenOf('packing', slot.id, asked)}>{t('packing.open')}</a></p>
+    {me.value && <p><a class="button" href={`/quotes/new?departure=${slot.id}&${screenOf('', '', asked).split('?')[1]}`}>{t('quote.make')}</a></p>}
     {answer.value ? <InFull value={answer.value} /> : <OnlyListed answer={answer} again={again} />}
     <Cautions codes={slot.cautions ?? ALWAYS} />
   </>

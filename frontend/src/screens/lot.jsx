@@ -52,6 +52,7 @@ function Known({ lot, again }) {
     <>
       <p class="big"><LotState lot={lot} /></p>
       {hers && ON_OFFER.has(lot.state) && <p><a class="button first wide-button" href={`/ways?lot=${lot.id}`}>{t('ways.title')}</a></p>}
+      {hers && ON_OFFER.has(lot.state) && <p><a class="button wide-button" href={`/quotes/new?lot=${lot.id}`}>{t('quote.make')}</a></p>}
       {lot.parcels.length > 0 && <Cartons lot={lot} hers={hers} />}
       <Facts lot={lot} />
       {hers && lot.state === 'offered' && (

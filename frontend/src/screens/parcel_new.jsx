@@ -1,43 +1,19 @@
 /** Opening a shared carton: which safe departure, and how many cartons. */
 import { useEffect } from 'preact/hooks';
-import { cheapestSafe, confidenceOf, isSafe } from '../chance.js';
 import { bringChoices, choices } from '../choices.js';
-import { dayAndHour, longDay } from '../format.js';
+import { longDay } from '../format.js';
 import { useForm } from '../form.js';
 import { departuresPath, question, startQuestion } from '../question.js';
 import { go } from '../router.jsx';
 import { t } from '../words.js';
 import { Asked } from '../parts/asked.jsx';
 import { ALWAYS, Cautions } from '../parts/cautions.jsx';
+import { DeparturePicks, partsOf, safeOnes } from '../parts/departure_picks.jsx';
 import { Form } from '../parts/form.jsx';
 import { Heading } from '../parts/heading.jsx';
 import { questionWords } from '../parts/question_line.jsx';
-import { perKilogram } from '../parts/slot.jsx';
 import { Waiting } from '../parts/states.jsx';
 import '../style/parcel.css';
-
-const FIRST_ONES = 5;
-
-const coming = (slot) => Date.parse(slot.departs_at) > Date.now();
-
-const Departure = ({ slot, value, chosen, choose }) => (
-  <button type="button" class="pick" aria-pressed={chosen} onClick={() => choose(slot.id)}>
-    <span class="line-top"><strong class="line-title">{dayAndHour(slot.departs_at)}</strong> <span class="price">{perKilogram(slot, value)}</span></span>
-    <span>{slot.carrier.name} · {slot.carton_design.name}</span>
-  </button>
-);
-
-/** A departure's key names its timetable, its day and its carton design. */
-export function partsOf(key) {
-  const [, timetable, digits, carton_design] = key.match(/^(\d+)-(\d{8})-(.+)$/);
-  return { timetable: Number(timetable), date: digits.replace(/(\d{4})(\d\d)(\d\d)/, '$1-$2-$3'), carton_design };
-}
-
-const Picks = ({ slots, value, choose, form }) => (
-  <div class="picks">
-    {slots.map((slot) => <Departure key={slot.id} {...{ slot, value, choose }} chosen={slot.id === form.draft.departure} />)}
-  </div>
-);
 
 const CARTONS = { name: 'cartons', kind: 'number', start: '1' };
 
@@ -56,15 +32,7 @@ function Filled({ slots, buyer, value }) {
   const choose = (id) => form.type('departure', id);
   return (
     <>
-      <div role="group" aria-label={t('field.departure')}>
-        <Picks slots={slots.slice(0, FIRST_ONES)} {...{ value, choose, form }} />
-        {slots.length > FIRST_ONES && (
-          <details>
-            <summary>{t('pick.more')}</summary>
-            <Picks slots={slots.slice(FIRST_ONES)} {...{ value, choose, form }} />
-          </details>
-        )}
-      </div>
+      <DeparturePicks {...{ slots, value, choose }} chosen={form.draft.departure} />
       <Form form={form} fields={[CARTONS]} words={t('parcel.open')} />
     </>
   );
@@ -83,13 +51,8 @@ function Named({ departure, buyer }) {
 }
 
 function Safe({ value, buyer }) {
-  const confidence = confidenceOf(value);
-  const slots = value.results.filter((slot) => coming(slot) && isSafe(slot, confidence));
-  if (!slots.length) return <p class="notice">{t('list.none.do')}</p>;
-  const cheapest = cheapestSafe(slots, confidence);
-  // The cheapest stands first; the others come by their hour.
-  const first = [...slots].sort((a, b) => (b === cheapest) - (a === cheapest));
-  return <Filled {...{ buyer, value }} slots={first} />;
+  const slots = safeOnes(value);
+  return slots.length ? <Filled {...{ buyer, value, slots }} /> : <p class="notice">{t('list.none.do')}</p>;
 }
 
 /** Among the safe departures for what was asked last. */

@@ -35,6 +35,7 @@ export const Parcels = () => (
     )}
     <Asked path="/api/v1/parcels/?page_size=100">{({ results }) => <Listed parcels={results} />}</Asked>
     <div class="row">
+      <a class="button" href="/quotes">{t('quotes.title')}</a>
       <a class="button" href="/claims">{t('claims.title')}</a>
       {packs() && <a class="button" href="/statements">{t('statements.title')}</a>}
     </div>

@@ -6,11 +6,12 @@ import { holders, isAtLeast, lock, looking, me, who } from '../people.js';
 import { COOPERATIVES } from '../choices.js';
 import { go } from '../router.jsx';
 import { t } from '../words.js';
+import { CalendarLink } from '../parts/calendar_link.jsx';
 import { Heading } from '../parts/heading.jsx';
 import { HolderLine, roleWords } from '../parts/holder_line.jsx';
 import { NoLock } from '../parts/no_lock.jsx';
 import { OwnPassword } from '../parts/own_password.jsx';
-import { Lock, People } from '../parts/pictures.jsx';
+import { Coins, Lock, People } from '../parts/pictures.jsx';
 import { SignOut } from '../parts/sign_out.jsx';
 import { Unlock } from '../parts/unlock.jsx';
 import '../style/people.css';
@@ -22,6 +23,7 @@ const Holding = () => (
     <button type="button" class="button first wide-button" onClick={lock}><Lock /> {t('who.lock')}</button>
     <p class="quiet">{t('who.idle')}</p>
     {isAtLeast('manager') && <a class="button wide-button" href="/members"><People /> {t('members.title')}</a>}
+    {isAtLeast('manager') && <a class="button wide-button" href="/fares"><Coins /> {t('fares.title')}</a>}
   </section>
 );
 
@@ -77,6 +79,7 @@ export function Who({ here }) {
       )}
       <More visited={visited} here={here} />
       {isAtLeast('manager') && !holder && <OwnPassword />}
+      {me.value && !holder && <CalendarLink />}
       {me.value && !holder && <SignOut />}
     </>
   );

@@ -10,6 +10,9 @@ const ALL_SCRIPTS = 60 * KB;
 const START_SCRIPTS = 30 * KB;
 /** Of the 150 kB of a first visit, 60 are left to the answers of the server. */
 const WHOLE_SHELL = 90 * KB;
+/** What whoever packs or manages needs besides; no first visit brings it. */
+const OFFICE_SCRIPT = 25 * KB;
+const isLate = (name) => /^assets\/(later_office|office_)/.test(name);
 
 const ROOT = join(import.meta.dirname, '../..');
 const folder = mkdtempSync(join(tmpdir(), 'carton-hour-'));
@@ -17,7 +20,7 @@ let names;
 
 const packed = (name) => gzipSync(readFileSync(join(folder, name)), { level: 9 }).length;
 const weight = (wanted) => wanted.reduce((sum, name) => sum + packed(name), 0);
-const scripts = () => names.filter((name) => name.endsWith('.js'));
+const scripts = () => names.filter((name) => name.endsWith('.js') && !isLate(name));
 
 /** Scripts that the page asks for itself, and all that those import without waiting. */
 function startPath() {
@@ -53,16 +56,25 @@ describe('a build', () => {
 
   it('leaves 60 kB of the first visit to the answers', () => {
     const icons = names.filter((name) => /icon-.*\.png$/.test(name));
-    const shell = names.filter((name) => !name.endsWith('.gz') && !icons.includes(name));
+    const shell = names.filter((name) => !name.endsWith('.gz') && !icons.includes(name) && !isLate(name));
     expect(weight(shell)).toBeLessThanOrEqual(WHOLE_SHELL);
   });
 
   it('puts every screen and every catalogue into the worker, so that all open without a signal', () => {
     const worker = readFileSync(join(folder, 'sw.js'), 'utf8');
     const wanted = names.filter((name) => /^assets\/.*\.(js|css|json)$/.test(name));
-    for (const part of ['index', 'later', 'curve', 'style', 'en', 'fr']) expect(wanted.some((name) => name.startsWith(`assets/${part}-`))).toBe(true);
+    for (const part of ['start', 'later', 'later_parcels', 'later_office', 'curve', 'style', 'en', 'fr', 'office_en', 'office_fr']) expect(wanted.some((name) => name.startsWith(`assets/${part}-`))).toBe(true);
     expect(wanted.filter((name) => !worker.includes(name))).toEqual([]);
     expect(worker).toContain('index.html');
+  });
+
+  it('keeps the office for those who need it: one script of at most 25 kB, and its words', () => {
+    const worker = readFileSync(join(folder, 'sw.js'), 'utf8');
+    const marked = names.filter((name) => isLate(name) && !name.endsWith('.gz'));
+    expect(marked.map((name) => name.replace(/-.*/, '')).sort()).toEqual(['assets/later_office', 'assets/office_en', 'assets/office_fr']);
+    expect(weight(marked.filter((name) => name.endsWith('.js')))).toBeLessThanOrEqual(OFFICE_SCRIPT);
+    const late = [...worker.matchAll(/\{[^{}]*"late":true[^{}]*\}/g)].map(([text]) => JSON.parse(text).url);
+    expect(late.sort()).toEqual(marked.sort());
   });
 
   it('lets a new version wait until the person agrees', () => {
