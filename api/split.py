@@ -4,7 +4,7 @@ from rest_framework import serializers
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.cooperative import person_of
+from api.cooperative import old_before_today, person_of
 from api.cost_lines import NAMES, LineOut, day_of
 from api.enrolment_codes import MemberName
 from api.lots import PARCEL_STATES, name_of
@@ -15,6 +15,7 @@ from api.rounding import nearest
 from api.split_words import words_of
 from api.stored import one_of
 from coop.errors import NotAllowed
+from coop.selectors.old_prices import is_old
 from coop.selectors.parcels import parcels_of
 from coop.selectors.split import split_of
 
@@ -136,15 +137,18 @@ class Split(APIView):
         parcel = one_of(parcels_of(person.cooperative), uuid=uuid)
         if not sees_money(parcel, person):
             raise NotAllowed("Only those whose fish lies in it, and whoever packs, see who pays what.")
-        return Response({"state": parcel.state, **split_shown(split_of(parcel), person)})
+        before = old_before_today(person.cooperative)
+        return Response({"state": parcel.state, **split_shown(split_of(parcel), person, before)})
 
 
-def split_shown(split, person):
-    """SplitOut of a selectors' Split as this person may see it."""
+def split_shown(split, person, before):
+    """SplitOut of a selectors' Split as this person may see it; what was confirmed before a day is old."""
     seen = [number for number, portion in enumerate(split.portions) if is_shown(portion, person)]
     return {
         "bill_minor": split.bill_minor,
-        "lines": [bill_line(line) for line in split.lines],
+        "lines": [
+            bill_line(line, is_old=not split.final and is_old(line.priced_on, before)) for line in split.lines
+        ],
         "missing": list(split.missing),
         "final": split.final,
         "rule": split.rule,
@@ -214,7 +218,8 @@ def objection_of(found, ids):
     return {"members": [member.name for member in leaves], "gain_minor": found.gain_minor}
 
 
-def bill_line(line):
+def bill_line(line, *, is_old):
+    """A bill that is written rests on no price any more: none of its lines is old."""
     return {
         "code": line.code,
         "name": line.name or NAMES.get(line.code, line.code),
@@ -223,4 +228,5 @@ def bill_line(line):
         "unit": line.unit,
         "rate_minor": line.rate_minor,
         "priced_on": day_of(line.priced_on),
+        "is_old": is_old,
     }
