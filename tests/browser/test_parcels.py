@@ -7,7 +7,7 @@ import pytest
 
 from tests.browser.holders import people_of
 from tests.browser.landing import departure_soon
-from tests.browser.parcels import enrolled, fill, go, minor, offer
+from tests.browser.parcels import enrolled, fill, go, minor, offer, writing
 from tests.browser.test_printing import page_width_mm
 
 YESTERDAY = (date.today() - timedelta(days=1)).isoformat()
@@ -31,13 +31,12 @@ def fish(soon, mass_kg):
 
 
 def take_back_what_waits(page):
-    """Of whoever holds the phone, so that the plan holds what this test offers and nothing else."""
-    go(page, "/lots")
-    waiting = page.locator(".entry-line a", has_text="waits for a carton")
-    for address in [link.get_attribute("href") for link in waiting.all()]:
-        go(page, address)
-        page.get_by_role("button", name="Take it back").click()
-        page.get_by_text("taken back").wait_for()
+    """Whoever it belongs to, so that the plan holds what this test offers and nothing else."""
+    packer = people_of(page, "packer")[0]
+    waiting = enrolled(page, packer)("/api/v1/lots/?state=offered&page_size=100")["results"]
+    write = writing(page, packer)
+    for lot in waiting:
+        write(f"/api/v1/lots/{lot['id']}/withdraw/", {})
 
 
 def plan_one_day(page, soon):
@@ -55,14 +54,14 @@ def plan_one_day(page, soon):
 
 
 def test_three_members_share_a_carton_and_a_fourth_is_shown_the_next_departure(held_by, soon):
-    chanda, esther, joseph, mary = people_of(held_by(role="packer"), "member")[:4]
+    packer = held_by(role="packer")
+    take_back_what_waits(packer)
+    chanda, esther, joseph, mary = people_of(packer, "member")[:4]
     phones = {}
     for person, mass in ((chanda, 20), (esther, 35), (joseph, 45)):
         phones[person["id"]] = held_by(person)
-        take_back_what_waits(phones[person["id"]])
         offer(phones[person["id"]], **fish(soon, str(mass)))
 
-    packer = held_by(role="packer")
     parcel = plan_one_day(packer, soon)
     drawing = packer.locator(".carton-fill").get_attribute("aria-label")
     for person, mass in ((chanda, 20), (esther, 35), (joseph, 45)):
@@ -114,13 +113,10 @@ def bill_of(page, parcel):
 
 def test_a_carton_that_did_not_leave_is_called_off_and_its_fish_offered_again(held_by, soon, words):
     said = words["en"]
-    everybody = people_of(held_by(role="packer"), "member")[:4]
-    phones = {person["id"]: held_by(person) for person in everybody}
-    for page in phones.values():
-        take_back_what_waits(page)
-    owner = phones[everybody[1]["id"]]
-    lot = offer(owner, **fish(soon, "95"))
     packer = held_by(role="packer")
+    take_back_what_waits(packer)
+    owner = held_by(people_of(packer, "member")[1])
+    lot = offer(owner, **fish(soon, "95"))
     parcel = plan_one_day(packer, soon)
     packer.get_by_role("link", name="Close carton 1").click()
     packer.locator("form .button.first").click()
