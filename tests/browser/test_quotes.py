@@ -7,9 +7,9 @@ import pytest
 from tests.browser.holders import people_of, unlock
 from tests.browser.landing import DEARER_MINOR, departure_soon
 from tests.browser.office import KEPT_LATE, LATE_FILES, about, can_be_read, departures_of, quoted
-from tests.browser.parcels import enrolled, fill, go, minor, writing
+from tests.browser.parcels import enrolled, fill, go, minor, offer, writing
 from tests.browser.screens import wait_until, wait_until_kept
-from tests.browser.test_parcels import YESTERDAY
+from tests.browser.test_parcels import YESTERDAY, fish
 
 LINK = re.compile(r"https?://\S+/q/\S+/")
 
@@ -100,12 +100,10 @@ def test_the_share_sheet_of_the_phone_gets_the_text_with_the_link(held_by, soon,
 
 def test_a_member_quotes_her_own_fish_from_her_lot(held_by, soon, said):
     page = held_by(role="member")
-    asked = enrolled(page, people_of(page, "member")[0])
-    lot = next(one for one in asked("/api/v1/lots/?page_size=100")["results"] if one["state"] == "offered")
-    go(page, f"/lots/{lot['id']}")
+    go(page, f"/lots/{offer(page, **fish(soon, '31.5'))}")
     page.get_by_role("link", name=said["quote.make"]).click()
     page.locator("form").wait_for()
-    assert page.locator("[name=mass_kg]").input_value() == f"{lot['left_kg']:g}"
+    assert page.locator("[name=mass_kg]").input_value() == "31.5"
     assert page.locator("[name=member], [name=becomes]").count() == 0
 
 
