@@ -62,6 +62,7 @@ def _rule(rule, steps):
 def _material(part):
     return {
         "material": part.material.slug,
+        "name": part.material.name,
         "use": part.use,
         "quantity": part.quantity,
         "returns_with_box": part.returns_with_box,

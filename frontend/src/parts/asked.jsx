@@ -14,7 +14,7 @@ export function Asked({ path, quiet, heading, children }) {
       <>
         {heading && <Heading words={heading(answer.value)} />}
         {!quiet && <Age answer={answer} onAgain={again} seen />}
-        <StillOld answer={answer} />
+        {!quiet && <StillOld answer={answer} />}
         {children(answer.value, again)}
       </>
     );

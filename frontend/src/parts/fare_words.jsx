@@ -59,7 +59,8 @@ export const Figures = ({ subject, row }) => {
 
 /** A figure of the history, by the name that the interface has for it. */
 function historyValue(subject, field, value) {
-  if (value === null || value === undefined) return t('losing.nothing');
+  if (value === null || value === undefined || value.length === 0) return t('losing.nothing');
+  if (field === 'materials') return value.map(({ quantity, name }) => `${name}: ${plain(quantity)}`).join(', ');
   if (field === 'rules') return value.map(ruleWords).join('. ');
   const figure = SUBJECTS[subject].figures().find(({ name }) => name === field);
   if (figure) return figureWords(figure, { [field]: value });

@@ -1,5 +1,3 @@
 /** The screens of who holds the phone and who belongs to the cooperative: they come together. */
 export { Enrol } from './enrol.jsx';
-export { Members } from './members.jsx';
-export { Phones } from './phones.jsx';
 export { Who } from './who.jsx';
