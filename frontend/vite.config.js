@@ -51,8 +51,17 @@ const shell = VitePWA({
     short_name: 'Carton Hour',
     description: 'Which departure keeps the fish hard, until what hour, and what a kilogram costs there.',
     lang: 'en',
+    id: '/',
     start_url: '/',
     display: 'standalone',
+    // A long press on the icon; words of a manifest come in one language only.
+    shortcuts: [
+      { name: 'Departures', url: '/' },
+      { name: 'Offer fish', url: '/lots/new' },
+      { name: 'Shared cartons', url: '/parcels' },
+    ].map((one) => ({ ...one, icons: [{ src: '/icon-192.png', sizes: '192x192', type: 'image/png' }] })),
+    // A message that is shared to the app: a code is taken, a quote opened, anything else kept as the note of a lot.
+    share_target: { action: '/shared', method: 'GET', params: { title: 'title', text: 'text', url: 'url' } },
     background_color: '#fffdf6',
     theme_color: '#123c47',
     icons: [

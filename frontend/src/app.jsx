@@ -21,6 +21,7 @@ const SCREENS = [
   [/^\/journey\/(?<id>[^/]+)\/?$/, later('Journey'), VISITOR],
   [/^\/packing\/(?<id>[^/]+)\/?$/, later('Packing'), VISITOR],
   [/^\/kept\/?$/, later('Kept'), VISITOR],
+  [/^\/shared\/?$/, later('Shared'), ANYBODY],
   [/^\/lots\/?$/, parcels('Lots'), 'member'],
   [/^\/lots\/new\/?$/, parcels('LotNew'), 'member'],
   [/^\/lots\/(?<id>[^/]+)\/?$/, parcels('Lot'), 'member'],

@@ -4,6 +4,7 @@ import { t } from '../words.js';
 import { isMe, packs } from '../who.js';
 import { Balance, Moved } from './balance.jsx';
 import { EntryCorrection } from './entry_correction.jsx';
+import { Help } from './help.jsx';
 
 /** Where an entry comes from, to look it up. */
 function Source({ entry }) {
@@ -34,6 +35,7 @@ const Entry = ({ entry, member, again }) => (
 export const Account = ({ account, again }) => (
   <>
     <Balance member={account.member} minor={account.balance_minor} />
+    <Help name="balance" />
     <section class="sewn" aria-labelledby="entries">
       <h2 id="entries">{t('account.entries')}</h2>
       {account.entries.length ? (

@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks';
 import { dayWithYear, kilograms, money, plain } from '../format.js';
 import { choices } from '../choices.js';
 import { hasWords, t } from '../words.js';
+import { Help } from './help.jsx';
 import { Care } from './pictures.jsx';
 
 const named = (prefix, code, fallback) => (hasWords(`${prefix}.${code}`) ? t(`${prefix}.${code}`) : fallback);
@@ -47,6 +48,7 @@ export function Cost({ cost, decimals }) {
       <h2 id="cost">{t('cost.title')}</h2>
       <p class="big">{t('cost.each', { money: coin(cost.per_kg_minor) })}</p>
       <p class="quiet">{t('cost.each.note', { mass: kilograms(cost.sound_kg) })}</p>
+      <Help name="cost.title" />
       {cost.old_prices > 0 && <OldPrices count={cost.old_prices} />}
       <details>
         <summary>{t('cost.lines', { count: cost.lines.length })}</summary>
@@ -100,6 +102,7 @@ export function Ladder({ cost, decimals, slot }) {
   return (
     <section aria-labelledby="ladder">
       <h2 id="ladder">{t('ladder.title')}</h2>
+      <Help name="ladder.title" />
       {cost.break_even_kg !== null && <p>{t('ladder.even', { mass: kilograms(cost.break_even_kg) })}</p>}
       <table>
         <thead>

@@ -1,9 +1,13 @@
 /** A name and its figure in one line of a list. */
-import { t } from '../words.js';
+import { useHelp } from './help.jsx';
 
-export const Fact = ({ name, children }) => (
-  <div class="fact">
-    <dt>{t(name)}</dt>
-    <dd>{children}</dd>
-  </div>
-);
+export function Fact({ name, children }) {
+  const [words, told] = useHelp(name);
+  return (
+    <div class="fact">
+      <dt>{words}</dt>
+      <dd>{children}</dd>
+      {told && <dd class="help">{told}</dd>}
+    </div>
+  );
+}

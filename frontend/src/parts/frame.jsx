@@ -2,6 +2,7 @@
 import { online } from '../network.js';
 import { acceptVersion, newVersion, putOff } from '../version.js';
 import { LANGUAGES, language, switchLanguage, t } from '../words.js';
+import { FirstRunLink } from './first_run.jsx';
 import { Carton, Mast } from './pictures.jsx';
 
 export const Languages = () => (
@@ -31,6 +32,7 @@ export const Foot = () => (
   <footer class="sewn">
     <p class="quiet">{t('app.tagline')}</p>
     <p><a class="back" href="/kept">{t('kept.title')}</a></p>
+    <p><FirstRunLink /></p>
   </footer>
 );
 

@@ -1,6 +1,8 @@
 /** The hour at which to give up, and the hour to close: the largest thing on the screen. */
 import { hourOfDay, hoursDown, percent, weekday } from '../format.js';
 import { t } from '../words.js';
+import { Fact } from './fact.jsx';
+import { Help } from './help.jsx';
 import { Carton, Freezer } from './pictures.jsx';
 import { Reason, State, arrival, chanceWords, hourNear } from './slot.jsx';
 
@@ -41,13 +43,6 @@ const Refusal = ({ slot, asked }) => (
   </div>
 );
 
-const Row = ({ name, children }) => (
-  <div class="fact">
-    <dt>{name}</dt>
-    <dd>{children}</dd>
-  </div>
-);
-
 /** How long the limit is kept; a carton that was not followed to its end holds at least so long. */
 function holds({ hold_cautious_h: cautious, hold_best_h: best, hold_is_at_least: least }) {
   if (least || best === null) return t('fact.holds.least', { cautious: hoursDown(cautious) });
@@ -57,15 +52,16 @@ function holds({ hold_cautious_h: cautious, hold_best_h: best, hold_is_at_least:
 /** @param {{price: string}} props what a kilogram costs there, in words */
 export const GiveUp = ({ slot, asked, safe, price }) => (
   <section class={`giveup ${safe ? 'safe' : 'unsafe'}`} aria-label={t('giveup.title')}>
-    <p class="slot-state"><State safe={safe} /> <span>{t('slot.hard', { chance: chanceWords(slot.chance_hard) })}</span></p>
+    <div class="slot-state"><State safe={safe} /> <Help name="slot.hard" words={t('slot.hard', { chance: chanceWords(slot.chance_hard) })} /></div>
     {safe && slot.latest_safe_departure_at ? <Hours slot={slot} /> : <Refusal slot={slot} asked={asked} />}
+    {safe && <Help name="giveup.title" />}
     <dl>
-      <Row name={t(slot.leaves_when_full ? 'fact.leaves.full' : 'fact.leaves')}>{hourOfDay(slot.departs_at)}</Row>
-      <Row name={t('fact.arrives')}>{arrival(slot) ?? t('slot.arrives.unknown')}</Row>
-      {slot.hold_cautious_h !== null && <Row name={t('fact.holds')}>{holds(slot)}</Row>}
-      <Row name={t('fact.soft')}>{percent(slot.expected_softened_share)}</Row>
-      <Row name={t('fact.cost')}>{price}</Row>
-      {safe && slot.margin_h !== null && <Row name={t('fact.margin')}>{hoursDown(slot.margin_h)}</Row>}
+      <Fact name={slot.leaves_when_full ? 'fact.leaves.full' : 'fact.leaves'}>{hourOfDay(slot.departs_at)}</Fact>
+      <Fact name="fact.arrives">{arrival(slot) ?? t('slot.arrives.unknown')}</Fact>
+      {slot.hold_cautious_h !== null && <Fact name="fact.holds">{holds(slot)}</Fact>}
+      <Fact name="fact.soft">{percent(slot.expected_softened_share)}</Fact>
+      <Fact name="fact.cost">{price}</Fact>
+      {safe && slot.margin_h !== null && <Fact name="fact.margin">{hoursDown(slot.margin_h)}</Fact>}
     </dl>
   </section>
 );

@@ -9,6 +9,7 @@ import { prefetch } from '../prefetch.js';
 import { departuresPath, question, startQuestion } from '../question.js';
 import { t } from '../words.js';
 import { Cautions, usualCautions } from '../parts/cautions.jsx';
+import { FirstRun } from '../parts/first_run.jsx';
 import { Foot } from '../parts/frame.jsx';
 import { Heading } from '../parts/heading.jsx';
 import { KeptQuestions } from '../parts/kept_questions.jsx';
@@ -113,6 +114,7 @@ export function Departures() {
   return (
     <>
       <Heading words={t('departures.title')} />
+      <FirstRun />
       {known && question.value && <Asked asked={question.value} known={known} />}
       {stuck && <Problem problem={stuck}><button type="button" class="button first" onClick={bringChoices}>{t('again')}</button></Problem>}
       {!question.value && !stuck && <Waiting />}

@@ -2,3 +2,4 @@
 export { Journey } from './journey.jsx';
 export { Kept } from './kept.jsx';
 export { Packing } from './packing.jsx';
+export { Shared } from './shared.jsx';

@@ -22,10 +22,10 @@ const typedHour = (instant) => instant?.slice(0, 16) ?? '';
 const minus = (celsius) => String(celsius).replace('-', '−');
 
 /** What stands in the form at first: what was offered before, or what was asked last. */
-function startsWith(lot, again, mass) {
+function startsWith(lot, again, mass, note = '') {
   const asked = question.value;
   const now = clockIn(me.value.cooperative.time_zone);
-  if (!lot) return { ...asked, member: String(me.value.member.id), mass_kg: '', frozen_since: '', ready_at: now, deliver_by: '', may_be_split: 'no', note: '' };
+  if (!lot) return { ...asked, member: String(me.value.member.id), mass_kg: '', frozen_since: '', ready_at: now, deliver_by: '', may_be_split: 'no', note };
   const before = {
     member: String(lot.member.id), route: lot.route.slug, buyer: lot.buyer.slug, species: lot.species.code, note: lot.note,
     mass_kg: String(lot.mass_kg), start_temperature_c: minus(lot.start_temperature_c), frozen_since: lot.frozen_since.slice(0, 10),
@@ -59,8 +59,8 @@ const MORE = new Set(['ready_at', 'deliver_by', 'may_be_split', 'note']);
 const changesOf = (body, fields, draft) =>
   Object.fromEntries(fields.filter(({ name, start }) => draft[name] !== start).map(({ name }) => [name, body[name]]));
 
-function Filled({ known, members, lot: before, again, mass }) {
-  const fields = fieldsOf(known, members, startsWith(before, again, mass));
+function Filled({ known, members, lot: before, again, mass, note }) {
+  const fields = fieldsOf(known, members, startsWith(before, again, mass, note));
   const lot = !again && before;
   const form = useForm({
     key: lot ? `change ${lot.id}` : `offer ${before?.id ?? ''}`,
@@ -79,7 +79,7 @@ function Filled({ known, members, lot: before, again, mass }) {
   const wiring = { ...form, type: takeRoute };
   return (
     <Form form={wiring} fields={shown.filter(({ name }) => !MORE.has(name))} words={t(lot ? 'lot.save' : 'lots.offer')}>
-      <details open={more.some(({ name }) => form.faults[name])}>
+      <details open={more.some(({ name, start }) => form.faults[name] || (name === 'note' && start))}>
         <summary>{t('lot.more')}</summary>
         <div class="fields">{more.map((field) => <TypedField key={field.name} field={field} form={wiring} />)}</div>
       </details>
@@ -87,8 +87,8 @@ function Filled({ known, members, lot: before, again, mass }) {
   );
 }
 
-/** @param {{query: {change?: string, again?: string, mass?: string}}} props again: a lot of which so many kg were called off */
-export function LotNew({ query: { change, again, mass } }) {
+/** @param {{query: {change?: string, again?: string, mass?: string, note?: string}}} props again: a lot of which so many kg were called off; note: what another app shared */
+export function LotNew({ query: { change, again, mass, note } }) {
   const known = choices.value;
   const before = change ?? again;
   const { value: lot } = useNow(before ? `/api/v1/lots/${before}/` : null);
@@ -104,7 +104,7 @@ export function LotNew({ query: { change, again, mass } }) {
     <>
       <a class="back" href={before ? `/lots/${before}` : '/lots'}>{t('lots.back')}</a>
       <Heading words={t(change ? 'lot.change' : 'lots.offer')} />
-      {ready ? <Filled known={known} members={members?.results} lot={lot} again={again} mass={mass} /> : <Waiting rows={3} />}
+      {ready ? <Filled known={known} members={members?.results} lot={lot} again={again} mass={mass} note={note} /> : <Waiting rows={3} />}
       <Cautions codes={ALWAYS} />
     </>
   );

@@ -2,33 +2,27 @@
 import { refresh, useAnswer } from '../answers.js';
 import { confidenceOf, isSafe } from '../chance.js';
 import { dayAndHour, dayWithYear, kilograms, money, plain } from '../format.js';
-import { printOn } from '../print.js';
 import { departurePath, questionOf, screenOf, typedNumber } from '../question.js';
 import { t } from '../words.js';
 import { ALWAYS, Cautions } from '../parts/cautions.jsx';
 import { unitWords } from '../parts/cost.jsx';
+import { Fact } from '../parts/fact.jsx';
 import { Heading } from '../parts/heading.jsx';
 import { SoftFish } from '../parts/pictures.jsx';
+import { PrintButtons } from '../parts/print_buttons.jsx';
 import { Section } from '../parts/section.jsx';
 import { Age, Problem, StillOld, Waiting } from '../parts/states.jsx';
 import { Steps } from '../parts/packing_steps.jsx';
 import '../style/packing.css';
 
-const Row = ({ name, children }) => (
-  <div class="fact">
-    <dt>{t(name)}</dt>
-    <dd>{children}</dd>
-  </div>
-);
-
 const Weights = ({ packing }) => (
   <dl>
-    <Row name="packing.mass">{kilograms(packing.mass_kg)}</Row>
-    <Row name="packing.cartons">{packing.cartons}</Row>
-    {packing.cartons > 1 && <Row name="packing.mass.one">{kilograms(packing.mass_in_one_kg)}</Row>}
-    <Row name="packing.capacity">{kilograms(packing.capacity_kg)}</Row>
-    <Row name="packing.gross">{kilograms(packing.gross_kg)}</Row>
-    {packing.cartons > 1 && <Row name="packing.gross.one">{kilograms(packing.gross_in_one_kg)}</Row>}
+    <Fact name="packing.mass">{kilograms(packing.mass_kg)}</Fact>
+    <Fact name="packing.cartons">{packing.cartons}</Fact>
+    {packing.cartons > 1 && <Fact name="packing.mass.one">{kilograms(packing.mass_in_one_kg)}</Fact>}
+    <Fact name="packing.capacity">{kilograms(packing.capacity_kg)}</Fact>
+    <Fact name="packing.gross">{kilograms(packing.gross_kg)}</Fact>
+    {packing.cartons > 1 && <Fact name="packing.gross.one">{kilograms(packing.gross_in_one_kg)}</Fact>}
   </dl>
 );
 
@@ -58,8 +52,8 @@ function Buy({ packing, currency, decimals }) {
 
 const Hours = ({ slot, latest }) => (
   <dl class="hours-to-keep">
-    <Row name="giveup.close">{dayAndHour(slot.closes_at)}</Row>
-    {latest && <Row name="giveup.latest">{dayAndHour(latest)}</Row>}
+    <Fact name="giveup.close">{dayAndHour(slot.closes_at)}</Fact>
+    {latest && <Fact name="giveup.latest">{dayAndHour(latest)}</Fact>}
   </dl>
 );
 
@@ -76,10 +70,7 @@ const Sheet = ({ value, asked }) => {
       <Steps packing={value.packing} start={typedNumber(asked.start_temperature_c)} hour={latest && dayAndHour(latest)} />
       <Buy packing={value.packing} currency={value.currency} decimals={value.currency_decimals} />
       <Cautions codes={value.cautions ?? ALWAYS} />
-      <div class="row on-screen">
-        <button type="button" class="button first" onClick={() => printOn('a4')}>{t('print.a4')}</button>
-        <button type="button" class="button" onClick={() => printOn('roll')}>{t('print.roll')}</button>
-      </div>
+      <PrintButtons />
     </>
   );
 };

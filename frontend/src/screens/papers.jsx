@@ -1,12 +1,12 @@
 /** Paper for the road: the waybill for the driver, the packing list, a label for each lot. */
 import { useState } from 'preact/hooks';
-import { printOn } from '../print.js';
 import { t } from '../words.js';
 import { Asked } from '../parts/asked.jsx';
 import { Cautions } from '../parts/cautions.jsx';
 import { Heading } from '../parts/heading.jsx';
 import { Labels } from '../parts/labels.jsx';
 import { PackingList } from '../parts/packing_list.jsx';
+import { PrintButtons } from '../parts/print_buttons.jsx';
 import { Waybill } from '../parts/waybill.jsx';
 import '../style/papers.css';
 
@@ -27,10 +27,7 @@ function Shown({ papers }) {
   return (
     <>
       <Choose shown={shown} choose={choose} />
-      <div class="row on-screen">
-        <button type="button" class="button first" onClick={() => printOn('a4')}>{t('print.a4')}</button>
-        <button type="button" class="button" onClick={() => printOn('roll')}>{t('print.roll')}</button>
-      </div>
+      <PrintButtons />
       <Paper papers={papers} />
       {shown !== 'labels' && <Cautions codes={papers.cautions} />}
     </>

@@ -10,6 +10,7 @@ import { lineName } from '../parts/cost.jsx';
 import { Fact } from '../parts/fact.jsx';
 import { ChoiceField } from '../parts/field.jsx';
 import { fishName } from '../parts/lot_line.jsx';
+import { PrintButtons } from '../parts/print_buttons.jsx';
 import { Promised, QuoteLadder } from '../parts/quote_ladder.jsx';
 import { QuoteState } from '../parts/quote_line.jsx';
 import { QuoteLink, justSent } from '../parts/quote_link.jsx';
@@ -65,7 +66,7 @@ function Costs({ quote: { ladder, lines } }) {
 const OPENS = new Set(['issued', 'accepted']);
 
 const Steps = ({ quote, again }) => (
-  <section class="sewn steps-of" aria-labelledby="next">
+  <section class="sewn steps-of on-screen" aria-labelledby="next">
     <h2 id="next">{t('steps_of.title')}</h2>
     {OPENS.has(quote.state) && (
       <>
@@ -92,8 +93,9 @@ const Known = ({ quote, again }) => (
     <Promised quote={quote} />
     <Fish quote={quote} />
     <Costs quote={quote} />
-    {OPENS.has(quote.state) && <Steps quote={quote} again={again} />}
     <Cautions codes={ALWAYS} />
+    <PrintButtons />
+    {OPENS.has(quote.state) && <Steps quote={quote} again={again} />}
   </>
 );
 

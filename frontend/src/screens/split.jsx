@@ -7,6 +7,7 @@ import { Asked } from '../parts/asked.jsx';
 import { Act } from '../parts/act.jsx';
 import { BillLines } from '../parts/bill_lines.jsx';
 import { Heading } from '../parts/heading.jsx';
+import { Help } from '../parts/help.jsx';
 import { Care } from '../parts/pictures.jsx';
 import { RuleShares, rowsOf } from '../parts/rule_shares.jsx';
 import '../style/split.css';
@@ -52,6 +53,7 @@ function Shares({ split }) {
           </details>
         ))}
       </section>
+      <Help name="split.title" />
       <Core split={split} />
       {split.sampled && <p class="quiet">{t('split.sampled')}</p>}
     </>

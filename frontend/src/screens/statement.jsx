@@ -1,10 +1,10 @@
 /** What I owe and am owed: mine, or for whoever packs that of one member. */
 import { me } from '../people.js';
-import { printOn } from '../print.js';
 import { t } from '../words.js';
 import { packs } from '../who.js';
 import { Account } from '../parts/account.jsx';
 import { Asked } from '../parts/asked.jsx';
+import { PrintButtons } from '../parts/print_buttons.jsx';
 import '../style/statement.css';
 
 /** @param {{id?: string}} props of a member; without one it is her own */
@@ -19,7 +19,7 @@ export function Statement({ id }) {
             {id && <p><a class="button first wide-button on-screen" href={`/payments/new?member=${id}`}>{t('payment.record')}</a></p>}
             <p class="quiet">{me.value.cooperative.name}</p>
             <Account account={account} again={again} />
-            <p><button type="button" class="button on-screen" onClick={() => printOn('a4')}>{t('print.a4')}</button></p>
+            <PrintButtons />
           </>
         )}
       </Asked>

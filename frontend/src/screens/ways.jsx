@@ -4,6 +4,7 @@ import { t } from '../words.js';
 import { Asked } from '../parts/asked.jsx';
 import { ALWAYS, Cautions } from '../parts/cautions.jsx';
 import { Heading } from '../parts/heading.jsx';
+import { Help } from '../parts/help.jsx';
 import { fishName } from '../parts/lot_line.jsx';
 import { WayColumn, WayDoing } from '../parts/way.jsx';
 import '../style/ways.css';
@@ -28,6 +29,7 @@ function Columns({ value, lot }) {
     <>
       <p class="summary" role="status">{best ? t(`ways.best.${best.way}`, { day: longDay(best.departs_at) }) : t('ways.none')}</p>
       <div class="three-ways">{ways.map((way) => <WayColumn key={way.way} way={way} best={way === best} />)}</div>
+      <Help name="ways.title" />
       {ways.map((way) => <WayDoing key={way.way} {...{ way, lot }} asked={value.question} first={way === best} />)}
     </>
   );

@@ -1,0 +1,53 @@
+/** The first time: what this is for, in four steps; it stands above the departures until it was seen or left. */
+import { signal } from '@preact/signals';
+import { useEffect, useState } from 'preact/hooks';
+import { readSetting, writeSetting } from '../store.js';
+import { t } from '../words.js';
+import { Carton, Freezer, Mast, Roof } from './pictures.jsx';
+
+const STEPS = [Roof, Freezer, Carton, () => <Mast silent />];
+const SEEN = 'first_run_seen';
+
+/** Whether it shows; not known before the phone was asked. */
+const shows = signal(false);
+
+export const openFirstRun = () => {
+  shows.value = true;
+  scrollTo({ top: 0 });
+};
+
+function leave() {
+  shows.value = false;
+  return writeSetting(SEEN, true);
+}
+
+function Step({ place, move }) {
+  const Picture = STEPS[place];
+  const last = place === STEPS.length - 1;
+  return (
+    <section class="first-run" aria-labelledby="first-run">
+      <p class="quiet">{t('first.step', { step: place + 1, all: STEPS.length })}</p>
+      <h2 id="first-run"><Picture /> {t(`first.${place + 1}.title`)}</h2>
+      <p aria-live="polite">{t(`first.${place + 1}`)}</p>
+      <div class="row">
+        <button type="button" class="button first" onClick={last ? leave : () => move(place + 1)}>{t(last ? 'first.done' : 'first.next')}</button>
+        {place > 0 && <button type="button" class="button" onClick={() => move(place - 1)}>{t('first.before')}</button>}
+        {!last && <button type="button" class="button" onClick={leave}>{t('first.leave')}</button>}
+      </div>
+    </section>
+  );
+}
+
+export function FirstRun() {
+  const [place, setPlace] = useState(0);
+  useEffect(() => {
+    readSetting(SEEN).then((seen) => (shows.value = !seen));
+  }, []);
+  useEffect(() => setPlace(0), [shows.value]);
+  return shows.value && <Step place={place} move={setPlace} />;
+}
+
+/** @param {{count?: number}} props */
+export const FirstRunLink = () => (
+  <button type="button" class="plain-button" onClick={openFirstRun}>{t('first.open', { count: STEPS.length })}</button>
+);
