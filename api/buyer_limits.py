@@ -1,10 +1,9 @@
-from django_filters import FilterSet
 from rest_framework import serializers
 
 from api.buyers import BuyerName
 from api.changes import ChangeIn, Ending, Withdrawal, changed
 from api.figures import INVENTED, Dated, Figured
-from api.filtering import CountsOn, OneOf, Slug
+from api.filtering import DatedFilters, OneOf, Slug
 from api.question import Number
 from api.question_fields import LIMITS, chosen
 from api.roles import MANAGERS, VISITORS
@@ -39,10 +38,9 @@ class BuyerLimitIn(ChangeIn):
     example = {**ChangeIn.example, "buyer": "city-market", "limit_kind": "core_c", "limit_value": -9.0}
 
 
-class BuyerLimitFilters(FilterSet):
+class BuyerLimitFilters(DatedFilters):
     buyer = Slug(field_name="buyer__slug")
     limit_kind = OneOf(*LIMITS)
-    on = CountsOn()
 
 
 class BuyerLimits(Rows):

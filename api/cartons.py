@@ -1,11 +1,10 @@
-from django_filters import FilterSet
 from rest_framework import serializers
 from rest_framework.response import Response
 
 from api.cartons_changes import CartonDesignIn, OnQuestion, design_changed
 from api.cooperative import person_of, today_of
 from api.figures import ESTIMATED, Dated, Figured
-from api.filtering import CountsOn, OneOf, Slug, Text, Truth
+from api.filtering import DatedFilters, OneOf, Slug, Text, Truth
 from api.materials import MaterialName
 from api.question import read
 from api.roles import MANAGERS, VISITORS
@@ -99,18 +98,17 @@ class CartonDesignOut(Figured, Dated, CartonDesignName):
     }
 
 
-class CartonDesignFilters(FilterSet):
+class CartonDesignFilters(DatedFilters):
     slug = Slug()
     name = Text()
     returnable = Truth()
     insulation_material = OneOf("shavings", "sawdust", "rice_husk", "coir", "cork", "eps", "polyurethane")
-    on = CountsOn()
 
 
 class CartonDesigns(Rows):
     """Cartons and boxes: outer size, walls, insulation, and what is bought to pack them.
 
-    The versions that count today, or on the day that is asked for.
+    The versions that count today, or on the day that is asked for; with `from_date` those to come as well.
     """
 
     may = {"GET": VISITORS, "POST": MANAGERS}
@@ -122,7 +120,8 @@ class CartonDesigns(Rows):
 
     def rows_for(self, person):
         rows = carton_designs_of(person.cooperative)
-        return rows if "on" in self.request.query_params else rows.on(today_of(person.cooperative))
+        asks_for_days = {"on", "from_date"} & set(self.request.query_params)
+        return rows if asks_for_days else rows.on(today_of(person.cooperative))
 
     def post(self, request):
         row = design_changed(request)

@@ -1,10 +1,9 @@
-from django_filters import FilterSet
 from rest_framework import serializers
 
 from api.buyers import BuyerName
 from api.changes import Confirmation, ConfirmedChangeIn, Ending, Withdrawal, changed
 from api.figures import INVENTED, Dated, Figured
-from api.filtering import CountsOn, OneOf, Slug
+from api.filtering import DatedFilters, OneOf, Slug
 from api.question_fields import chosen
 from api.roles import MANAGERS, VISITORS
 from api.routes import RouteName
@@ -66,12 +65,11 @@ class ChargeIn(ConfirmedChangeIn):
     }
 
 
-class ChargeFilters(FilterSet):
+class ChargeFilters(DatedFilters):
     route = Slug(field_name="route__slug")
     buyer = Slug(field_name="buyer__slug")
     kind = OneOf(*KINDS)
     basis = OneOf(*BASES)
-    on = CountsOn()
 
 
 class Charges(Rows):

@@ -45,6 +45,20 @@ class CountsOn(Day):
         return rows.on(day) if day else rows
 
 
+class CountsFrom(Day):
+    """Rows that count on a day or begin later, of what is dated from and until."""
+
+    def filter(self, rows, day):
+        return rows.counting_from(day) if day else rows
+
+
+class DatedFilters(django_filters.FilterSet):
+    """What every dated list is filtered by, beside its own."""
+
+    on = CountsOn()
+    from_date = CountsFrom()
+
+
 class OneOf(django_filters.ChoiceFilter):
     def __init__(self, *words, **options):
         super().__init__(choices=[(word, word) for word in words], **options)

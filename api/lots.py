@@ -73,6 +73,7 @@ class LotOut(serializers.Serializer):
     note = serializers.CharField()
     state = serializers.CharField(help_text=", ".join(LOT_STATES))
     placed_kg = serializers.FloatField(help_text="in cartons")
+    promised_kg = serializers.FloatField(help_text="accepted by quotes made from it; by now a lot of its own")
     left_kg = serializers.FloatField(help_text="that waits for a carton")
     parcels = LotParcelOut(many=True)
 
@@ -93,6 +94,7 @@ class LotOut(serializers.Serializer):
         "note": "two bags",
         "state": "placed",
         "placed_kg": 20.0,
+        "promised_kg": 0.0,
         "left_kg": 0.0,
         "parcels": [LotParcelOut.example],
     }
@@ -165,7 +167,7 @@ class Lots(Rows):
 
 
 class Lot(Row):
-    """One lot. While any of it lies in a carton only its note changes."""
+    """One lot. While any of it lies in a carton or is promised only its note changes."""
 
     may = {"GET": MEMBERS, "PATCH": MEMBERS}
     select_for = staticmethod(lots_for)
@@ -228,6 +230,7 @@ def lot_item(lot, zone):
         "note": lot.note,
         "state": lot.state,
         "placed_kg": round(lot.placed_kg, 3),
+        "promised_kg": round(lot.promised_kg, 3),
         "left_kg": round(lot.left_kg, 3),
         "parcels": parcels_item(lot, zone),
     }

@@ -1,8 +1,7 @@
-from django_filters import FilterSet
 from rest_framework import serializers
 
 from api.changes import Confirmation, ConfirmedChangeIn, Ending, Withdrawal, changed
-from api.filtering import CountsOn, Slug
+from api.filtering import DatedFilters, Slug
 from api.materials import MaterialName, MaterialPriceOut
 from api.question_fields import chosen
 from api.roles import MANAGERS, VISITORS
@@ -27,9 +26,8 @@ class MaterialPriceIn(ConfirmedChangeIn):
     example = {**ConfirmedChangeIn.example, "material": "shavings", "amount_minor": 1600}
 
 
-class MaterialPriceFilters(FilterSet):
+class MaterialPriceFilters(DatedFilters):
     material = Slug(field_name="material__slug")
-    on = CountsOn()
 
 
 class MaterialPrices(Rows):

@@ -1,9 +1,8 @@
-from django_filters import FilterSet
 from rest_framework import serializers
 
 from api.changes import Confirmation, ConfirmedChangeIn, Ending, Withdrawal, changed
 from api.figures import INVENTED, Dated, Figured
-from api.filtering import CountsOn, Slug
+from api.filtering import DatedFilters, Slug
 from api.question_fields import chosen
 from api.roles import MANAGERS, VISITORS
 from api.species import SpeciesName
@@ -51,9 +50,8 @@ class FishPriceIn(ConfirmedChangeIn):
     }
 
 
-class FishPriceFilters(FilterSet):
+class FishPriceFilters(DatedFilters):
     species = Slug(field_name="species__code")
-    on = CountsOn()
 
 
 class FishPrices(Rows):

@@ -13,6 +13,7 @@ from api.body import read_body
 from api.cooperative import person_of
 from api.filtering import Id, OneOf, Slug
 from api.given import Given, known
+from api.lots import LOT_ID, lots_for
 from api.parcels_reasons import told
 from api.question import Number, nothing_asked
 from api.question_fields import LARGEST, Instant, chosen
@@ -41,7 +42,7 @@ DEPARTURE = "a departure with a carton, such as 7-20260302-common-carton"
 
 
 class FishIn(serializers.Serializer):
-    """Fish that no quote draws on yet."""
+    """Fish that no quote draws on yet and that is no lot."""
 
     member = serializers.IntegerField(
         min_value=1, max_value=LARGEST, required=False, help_text="id of its owner; else whoever asks"
@@ -66,8 +67,9 @@ class QuoteIn(Given):
     departure = serializers.SlugField(max_length=100, help_text=DEPARTURE)
     buyer = serializers.SlugField(max_length=64, help_text="short name of a buyer at the end of the route")
     becomes = serializers.ChoiceField(choices=["lot", "parcel"], help_text="once it is accepted")
-    supply = serializers.UUIDField(
-        required=False, allow_null=True, help_text="fish of another quote, or fish"
+    supply = serializers.UUIDField(required=False, allow_null=True, help_text="fish of another quote")
+    lot = serializers.UUIDField(
+        required=False, allow_null=True, help_text="what is left of a lot: what is accepted is promised of it"
     )
     fish = FishIn(required=False, allow_null=True)
     profit_kind = serializers.ChoiceField(choices=["mark_up", "margin"])
@@ -84,6 +86,7 @@ class QuoteIn(Given):
         "buyer": "city-market",
         "becomes": "lot",
         "supply": None,
+        "lot": None,
         "fish": FishIn.example,
         "profit_kind": "mark_up",
         "profit_share": 0.25,
@@ -97,6 +100,7 @@ class QuoteFilters(FilterSet):
     state = OneOf(*QUOTE_STATES, field_name="shown_state")
     buyer = Slug(field_name="buyer__slug")
     supply = Id(field_name="supply__uuid")
+    lot = Id(field_name="supply__lot__uuid")
 
 
 def quotes_for(person):
@@ -209,6 +213,7 @@ def wanted_of(asked, person):
         **{name: asked.get(name) for name in plain},
         buyer=chosen(buyers_of(cooperative), "buyer", asked["buyer"]),
         supply=supply_named(asked.get("supply"), person),
+        lot=lot_named(asked.get("lot"), person),
         fish=asked.get("fish") and fish_named(asked["fish"], person),
         language=asked.get("language") or usual,
     )
@@ -237,6 +242,13 @@ def supply_named(uuid, person):
     supplies = supplies_of(person.cooperative)
     hers = supplies if person.role in PACKERS else supplies.filter(member=person.member)
     return known(hers, "supply", uuid, f"the id of a supply such as {SUPPLY_ID}")
+
+
+def lot_named(uuid, person):
+    """A lot of hers, or of anybody here for whoever packs."""
+    if uuid is None:
+        return None
+    return known(lots_for(person), "lot", uuid, f"the id of a lot such as {LOT_ID}")
 
 
 def fish_named(asked, person):

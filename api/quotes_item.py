@@ -57,6 +57,7 @@ def supply_item(supply, quote, zone):
         "frozen_since": written(supply.frozen_since, zone),
         "ready_at": written(supply.ready_at, zone),
         "start_temperature_c": supply.start_temperature_c,
+        "lot": supply.lot and str(supply.lot.uuid),
     }
 
 

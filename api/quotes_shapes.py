@@ -25,6 +25,7 @@ class SupplyOut(serializers.Serializer):
     frozen_since = InstantOut()
     ready_at = InstantOut()
     start_temperature_c = serializers.FloatField()
+    lot = serializers.UUIDField(allow_null=True, help_text="that it is taken from")
 
     example = {
         "id": SUPPLY_ID,
@@ -35,6 +36,7 @@ class SupplyOut(serializers.Serializer):
         "frozen_since": "2026-02-28T06:00:00+02:00",
         "ready_at": "2026-03-01T06:00:00+02:00",
         "start_temperature_c": -18.0,
+        "lot": None,
     }
 
 

@@ -1,10 +1,9 @@
-from django_filters import FilterSet
 from rest_framework import serializers
 
 from api.carriers import CarrierName
 from api.changes import Confirmation, ConfirmedChangeIn, Ending, Withdrawal, changed
 from api.figures import INVENTED, Dated, Figured
-from api.filtering import CountsOn, Slug, Whole
+from api.filtering import DatedFilters, Slug, Whole
 from api.question import Number
 from api.question_fields import LARGEST, chosen
 from api.roles import MANAGERS, VISITORS
@@ -120,10 +119,9 @@ class TariffIn(FareIn, ConfirmedChangeIn):
     example = {**ConfirmedChangeIn.example, **FareIn.example}
 
 
-class TariffFilters(FilterSet):
+class TariffFilters(DatedFilters):
     route = Slug(field_name="route__slug")
     carrier = Whole(field_name="carrier_id")
-    on = CountsOn()
 
 
 class Tariffs(Rows):

@@ -1,9 +1,8 @@
-from django_filters import FilterSet
 from rest_framework import serializers
 
 from api.changes import Confirmation, ConfirmedChangeIn, Ending, Withdrawal, changed
 from api.figures import INVENTED, Dated, Figured
-from api.filtering import CountsOn
+from api.filtering import DatedFilters
 from api.question import Number
 from api.roles import MANAGERS, VISITORS
 from api.stored import Row, Rows
@@ -59,16 +58,12 @@ class TermsIn(ConfirmedChangeIn):
     example = {**ConfirmedChangeIn.example, "labour_price_minor_per_hour": 2200}
 
 
-class TermsFilters(FilterSet):
-    on = CountsOn()
-
-
 class TermsList(Rows):
     """What the cooperative calls safe, and what work and electricity cost it, over time."""
 
     may = {"GET": VISITORS, "POST": MANAGERS}
     select = staticmethod(terms_of)
-    filters = TermsFilters
+    filters = DatedFilters
     body = {"POST": TermsIn}
     output = TermsOut
     status = {"POST": 201}

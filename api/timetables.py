@@ -1,10 +1,9 @@
-from django_filters import FilterSet
 from rest_framework import serializers
 
 from api.carriers import CarrierName
 from api.changes import Confirmation, ConfirmedChangeIn, Ending, Withdrawal, changed
 from api.figures import INVENTED, Dated, Figured
-from api.filtering import CountsOn, Slug, Truth, Whole
+from api.filtering import DatedFilters, Slug, Truth, Whole
 from api.question import Number
 from api.question_fields import LARGEST, chosen
 from api.roles import MANAGERS, VISITORS
@@ -79,11 +78,10 @@ class TimetableIn(ConfirmedChangeIn):
     }
 
 
-class TimetableFilters(FilterSet):
+class TimetableFilters(DatedFilters):
     route = Slug(field_name="route__slug")
     carrier = Whole(field_name="carrier_id")
     leaves_when_full = Truth()
-    on = CountsOn()
 
 
 class Timetables(Rows):

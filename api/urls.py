@@ -109,6 +109,7 @@ urlpatterns = [
     path("statements/<int:pk>/", statements.Statement.as_view()),
     # in and out
     path("calendar-links/", calendar_links.CalendarLinks.as_view()),
+    path("calendar-links/<uuid:uuid>/", calendar_links.CalendarLink.as_view()),
     path("calendar-links/<uuid:uuid>/revoke/", calendar_links.CalendarLinkRevocation.as_view()),
     path("exports/archive/", exports.ArchiveExport.as_view()),
     path("exports/gtfs/", exports.FeedExport.as_view()),

@@ -3,7 +3,7 @@ from django.db.models import F, Q
 
 from coop.models.columns import Instant, Link
 from coop.models.keys import Identified
-from coop.models.lots import LOT_KG, START_TEMPERATURE
+from coop.models.lots import LOT_KG, START_TEMPERATURE, Lot
 from coop.models.measures import number, ranges, rule
 from coop.models.members import Member
 from coop.models.ownership import Owned
@@ -11,9 +11,12 @@ from coop.models.species import Species
 
 
 class Supply(Owned, Identified):
-    """Fish of one member that quotes draw on: who accepts first is served first. It never changes."""
+    """Fish of one member that quotes draw on: who accepts first is served first. It never changes.
 
-    within_cooperative = ("member", "entered_by")
+    Taken from a lot it is a copy of that lot as it was quoted; what is accepted of it is promised of the lot.
+    """
+
+    within_cooperative = ("member", "entered_by", "lot")
 
     member = Link(Member, on_delete=models.PROTECT, related_name="supplies", verbose_name="owner")
     species = Link(Species, on_delete=models.PROTECT, related_name="supplies", verbose_name="species")
@@ -27,6 +30,16 @@ class Supply(Owned, Identified):
         Member, on_delete=models.PROTECT, related_name="supplies_entered", verbose_name="entered by"
     )
     entered_at = Instant("entered at")
+
+    lot = Link(
+        Lot,
+        on_delete=models.PROTECT,
+        related_name="supplies",
+        verbose_name="lot",
+        null=True,
+        blank=True,
+        help_text="from which it is taken; empty: fish that is no lot yet",
+    )
 
     class Meta:
         ordering = ("-entered_at", "-id")

@@ -14,6 +14,10 @@ class DatedQuerySet(models.QuerySet):
         """What counts on `day`: the first day counts, the last named one no longer does."""
         return self.filter(Q(valid_until__isnull=True) | Q(valid_until__gt=day), valid_from__lte=day)
 
+    def counting_from(self, day):
+        """What counts on `day` or comes later: all that is not over by then."""
+        return self.filter(Q(valid_until__isnull=True) | Q(valid_until__gt=day))
+
 
 class Dated(Span):
     """Stands before Owned among the bases of a model, for its manager knows more."""

@@ -25,9 +25,24 @@ def calendar_links_of(cooperative):
 
 
 def open_calendar_links_of(member):
-    """Links of one member that still count."""
-    links = calendar_links_of(member.cooperative_id)
-    return links.filter(member=member, revoked_at__isnull=True)
+    """Links of one member that nobody has revoked."""
+    return _open(member.cooperative_id).filter(member=member)
+
+
+def calendar_links_for(member):
+    """Links that nobody has revoked and that she may revoke: her own, and anybody's for a manager."""
+    if member.role == Role.MANAGER:
+        return _open(member.cooperative_id)
+    return open_calendar_links_of(member)
+
+
+def _open(cooperative):
+    return calendar_links_of(cooperative).filter(revoked_at__isnull=True)
+
+
+def shows_all(member):
+    """Whether her calendar shows departures of everybody, or those with her fish only."""
+    return member.role != Role.MEMBER
 
 
 def calendar_link_behind(secret_digest):
@@ -43,7 +58,7 @@ def coming_departures(member, now):
     found = parcels_of(member.cooperative).filter(
         state__in=(ParcelState.OPEN, ParcelState.CLOSED), departs_at__gte=now - SHOWN_AFTER
     )
-    if member.role == Role.MEMBER:
+    if not shows_all(member):
         found = with_own(found, member).filter(has_own=True)
     parcels = list(found.order_by("departs_at", "pk")[:MOST_SHOWN])
     judged = judged_cartons(parcels)

@@ -1,14 +1,29 @@
-"""Lots with what became of them: how much lies in cartons, and how far the slowest part has come."""
+"""Lots with what became of them: how much lies in cartons or is promised, how far it has come."""
 
-from django.db.models import Case, CharField, F, FloatField, Min, Prefetch, Q, Sum, Value, When
+from django.db.models import (
+    Case,
+    CharField,
+    F,
+    FloatField,
+    Min,
+    OuterRef,
+    Prefetch,
+    Q,
+    Subquery,
+    Sum,
+    Value,
+    When,
+)
 from django.db.models.functions import Coalesce, Greatest
 
 from coop.errors import NotFound
-from coop.models import Lot, ParcelState, Part
+from coop.models import Lot, ParcelState, Part, Quote, QuoteState
 
 LEAST_KG = 0.0005
 """Less than half a gram is no fish, but what is left of adding up floats."""
 OFFERED, PARTLY_PLACED, PLACED, WITHDRAWN = "offered", "partly_placed", "placed", "withdrawn"
+PROMISED = "promised"
+"""None of it lies in a carton and nothing is left: buyers have accepted all of it."""
 # In an open carton; in a closed one; and then as far as its parcel has come. Fish that lies in the freezer
 # again waits to be seen to: of what travels no more that is told first.
 STAGES = (
@@ -19,13 +34,14 @@ STAGES = (
     ParcelState.HANDED_OVER.value,
     ParcelState.SETTLED.value,
 )
-LOT_STATES = (OFFERED, PARTLY_PLACED, *STAGES, WITHDRAWN)
+LOT_STATES = (OFFERED, PARTLY_PLACED, PROMISED, *STAGES, WITHDRAWN)
 
 
 def lots_of(cooperative):
-    """Lots with their owner, route, buyer, species and parcels, and three columns that lists filter by.
+    """Lots with their owner, route, buyer, species and parcels, and four columns that lists filter by.
 
-    placed_kg lies in cartons, left_kg waits for one, state is one of LOT_STATES.
+    placed_kg lies in cartons, promised_kg was accepted by quotes made from it and is a lot of its own by now,
+    left_kg is neither and waits for a carton, state is one of LOT_STATES.
     """
     parts = Part.objects.of(cooperative).select_related("carton__parcel").order_by("carton__parcel", "carton")
     found = Lot.objects.of(cooperative).select_related("member", "route", "buyer", "species", "offered_by")
@@ -35,13 +51,26 @@ def lots_of(cooperative):
 
 def with_states(lots):
     placed = Coalesce(Sum("parts__mass_kg"), 0.0, output_field=FloatField())
-    lots = lots.annotate(placed_kg=placed, stage=Min(stage_of_a_part()))
+    promised = promised_kg(OuterRef("cooperative"), OuterRef("pk"))
+    lots = lots.annotate(placed_kg=placed, promised_kg=promised, stage=Min(stage_of_a_part()))
     left = Case(
         When(withdrawn_at__isnull=False, then=Value(0.0)),
-        default=Greatest(F("mass_kg") - F("placed_kg"), 0.0),
+        default=Greatest(F("mass_kg") - F("placed_kg") - F("promised_kg"), 0.0),
         output_field=FloatField(),
     )
     return lots.annotate(left_kg=left, state=state_of_a_lot())
+
+
+def promised_kg(cooperative, lot):
+    """An expression for what buyers have accepted of a lot."""
+    accepted = Quote.objects.of(cooperative).filter(supply__lot=lot, state=QuoteState.ACCEPTED)
+    return summed(accepted, "supply__lot", "accepted_kg")
+
+
+def summed(rows, by, column):
+    """An expression for the sum of a column over rows that agree in `by`, 0 where there are none."""
+    total = rows.order_by().values(by).annotate(kg=Sum(column)).values("kg")
+    return Coalesce(Subquery(total), 0.0, output_field=FloatField())
 
 
 def stage_of_a_part():
@@ -57,10 +86,11 @@ def stage_of_a_part():
 
 
 def state_of_a_lot():
-    waits = Q(withdrawn_at__isnull=True, placed_kg__lt=F("mass_kg") - LEAST_KG)
+    waits = Q(withdrawn_at__isnull=True, placed_kg__lt=F("mass_kg") - F("promised_kg") - LEAST_KG)
     return Case(
         When(stage__isnull=True, withdrawn_at__isnull=False, then=Value(WITHDRAWN)),
-        When(stage__isnull=True, then=Value(OFFERED)),
+        When(waits, stage__isnull=True, then=Value(OFFERED)),
+        When(stage__isnull=True, then=Value(PROMISED)),
         When(waits, then=Value(PARTLY_PLACED)),
         *(When(stage=number, then=Value(state)) for number, state in enumerate(STAGES)),
         output_field=CharField(),

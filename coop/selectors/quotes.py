@@ -1,10 +1,11 @@
 """Quotes with what became of them, and how much of the fish that they draw on is left."""
 
-from django.db.models import Case, CharField, F, FloatField, OuterRef, Q, Subquery, Sum, Value, When
-from django.db.models.functions import Coalesce, Greatest
+from django.db.models import Case, CharField, F, FloatField, OuterRef, Q, Value, When
+from django.db.models.functions import Greatest, Least
 
 from coop.errors import NotFound
-from coop.models import Quote, QuoteState, Supply
+from coop.models import Part, Quote, QuoteState, Supply
+from coop.selectors.lots import promised_kg, summed
 
 EXPIRED = "expired"
 QUOTE_STATES = (*QuoteState.values, EXPIRED)
@@ -13,23 +14,20 @@ QUOTE_STATES = (*QuoteState.values, EXPIRED)
 def quotes_of(cooperative, now):
     """Quotes with all that an answer about them needs, and two columns that lists filter by.
 
-    shown_state is one of QUOTE_STATES at an instant, left_kg what nobody has accepted of the supply.
+    shown_state is one of QUOTE_STATES at an instant, left_kg what nobody has accepted of the supply; of one
+    that is taken from a lot no more than is left of that lot.
     """
     return with_columns(Quote.objects.of(cooperative), now)
 
 
 def with_columns(quotes, now):
-    sold = Quote.objects.of(OuterRef("cooperative")).filter(
-        supply=OuterRef("supply"), state=QuoteState.ACCEPTED
-    )
-    total = sold.order_by().values("supply").annotate(kg=Sum("accepted_kg")).values("kg")
-    sold_kg = Coalesce(Subquery(total), 0.0, output_field=FloatField())
     expired = Q(state=QuoteState.ISSUED, valid_until__lte=now)
     return (
         quotes.select_related(
             "cooperative",
             "supply__member",
             "supply__species",
+            "supply__lot",
             "buyer",
             "route__origin",
             "route__destination",
@@ -41,12 +39,27 @@ def with_columns(quotes, now):
         )
         .prefetch_related("questions")
         .annotate(
-            left_kg=Greatest(F("supply__mass_kg") - sold_kg, 0.0, output_field=FloatField()),
+            left_kg=Greatest(left_kg(), 0.0, output_field=FloatField()),
             shown_state=Case(
                 When(expired, then=Value(EXPIRED)), default=F("state"), output_field=CharField()
             ),
         )
         .order_by("-issued_at", "-pk")
+    )
+
+
+def left_kg():
+    """An expression for what is left of the supply of a quote, below 0 where more is gone."""
+    cooperative, lot = OuterRef("cooperative"), OuterRef("supply__lot")
+    sold = Quote.objects.of(cooperative).filter(supply=OuterRef("supply"), state=QuoteState.ACCEPTED)
+    left = F("supply__mass_kg") - summed(sold, "supply", "accepted_kg")
+    placed = summed(Part.objects.of(cooperative).filter(lot=lot), "lot", "mass_kg")
+    left_of_lot = F("supply__lot__mass_kg") - placed - promised_kg(cooperative, lot)
+    return Case(
+        When(supply__lot__isnull=True, then=left),
+        When(supply__lot__withdrawn_at__isnull=False, then=Value(0.0)),
+        default=Least(left, left_of_lot),
+        output_field=FloatField(),
     )
 
 
@@ -72,7 +85,7 @@ def quote_behind(secret_digest, now):
 
 
 def supplies_of(cooperative):
-    return Supply.objects.of(cooperative).select_related("member", "species")
+    return Supply.objects.of(cooperative).select_related("member", "species", "lot")
 
 
 def most_left(quote):

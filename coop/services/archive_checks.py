@@ -7,28 +7,28 @@ from django.core.exceptions import ValidationError
 from coop.errors import Invalid, Problem
 from coop.models import (
     BillLine,
+    Claim,
     ClaimPart,
     Entry,
     EntryKind,
     Lot,
     Parcel,
     ParcelCarton,
-    ParcelState,
     Part,
     Quote,
     Share,
     Supply,
 )
 from coop.selectors.archive import is_history
+from coop.services.archive_refusals import SAME_KG, promised, refusals
 
-SAME_KG = 0.000001
 MOST_SHOWN = 100
 FORM = "what its form accepts"
 
 
 def require_sound(arrival):
     """Raises Invalid with what does not fit together of the rows that an Arrival has written."""
-    problems = [*forms(arrival), *kilograms(arrival), *money(arrival)]
+    problems = [*forms(arrival), *kilograms(arrival), *money(arrival), *refusals(arrival)]
     if problems:
         first, more = problems[0], len(problems) - 1
         rest = f" (and {more} more)" if more else ""
@@ -36,13 +36,12 @@ def require_sound(arrival):
 
 
 def forms(arrival):
-    for model, rows in arrival.rows.items():
-        for number, row in enumerate([] if is_history(model) else rows, 1):
+    for model in (model for model in arrival.rows if not is_history(model)):
+        for where, row in arrival.named(model):
             try:
                 row.clean_fields(exclude=excluded(model))
                 row.clean()
             except ValidationError as odd:
-                where = f"{model._meta.model_name}.jsonl line {number}"
                 for field, errors in odd.update_error_dict({}).items():
                     words = " ".join(message for error in errors for message in error.messages)
                     yield Problem(f"{where}, {field}", str(getattr(row, field, None)), words, FORM)
@@ -53,13 +52,14 @@ def excluded(model):
     return [field.name for field in model._meta.concrete_fields if field.is_relation]
 
 
-def too_much(name, row, is_kg, there_is):
-    return Problem(name, f"{is_kg:g} kg", f"is more than there is of {row}", f"at most {there_is:g} kg")
+def too_much(where, row, is_kg, there_is):
+    return Problem(where, f"{is_kg:g} kg", f"is more than there is of {row}", f"at most {there_is:g} kg")
 
 
 def kilograms(arrival):
-    """Parts within carton and lot, quotes within their supply; cartons closed with their parcel."""
+    """Parts within their carton, quotes within their supply, and both together within their lot."""
     carton_kg, lot_kg, sold_kg = defaultdict(float), defaultdict(float), defaultdict(float)
+    lot_kg.update(promised(arrival))
     for part in arrival.rows[Part]:
         carton_kg[part.carton_id] += part.mass_kg
         lot_kg[part.lot_id] += part.mass_kg
@@ -67,27 +67,18 @@ def kilograms(arrival):
         sold_kg[quote.supply_id] += quote.accepted_kg or 0
     for model, name, sums, column in (
         (ParcelCarton, "part.jsonl", carton_kg, "capacity_kg"),
-        (Lot, "part.jsonl", lot_kg, "mass_kg"),
+        (Lot, "part.jsonl and quote.jsonl", lot_kg, "mass_kg"),
         (Supply, "quote.jsonl", sold_kg, "mass_kg"),
     ):
-        for row in arrival.rows[model]:
+        for where, row in arrival.named(model):
             there_is = stored_kg(row, column)
             if sums[row.pk] > there_is + SAME_KG:
-                yield too_much(name, row, sums[row.pk], there_is)
-    yield from open_cartons(arrival)
+                yield too_much(f"{name}, of {where}", row, sums[row.pk], there_is)
 
 
 def stored_kg(row, column):
     """A carton's own mass is worked out, so its column is asked for by name."""
     return row.__dict__[column]
-
-
-def open_cartons(arrival):
-    parcels = {row.pk: row for row in arrival.rows[Parcel]}
-    for carton in arrival.rows[ParcelCarton]:
-        parcel = parcels[carton.parcel_id]
-        if parcel.state != ParcelState.OPEN and carton.closed_at is None:
-            yield Problem("parcelcarton.jsonl", str(carton), "is open in a closed parcel", "a closed one")
 
 
 def money(arrival):
@@ -100,23 +91,23 @@ def money(arrival):
     for entry in arrival.rows[Entry]:
         if entry.kind == EntryKind.SHARE:
             booked[entry.parcel_id] += entry.amount_minor
-    rules = {row.pk: row.sharing_rule for row in arrival.rows[Parcel]}
+    parcels = {row.pk: (where, row.sharing_rule) for where, row in arrival.named(Parcel)}
     for (parcel, rule), amount in shared.items():
+        of, in_force = parcels[parcel]
         if amount != billed[parcel]:
-            yield Problem(
-                "share.jsonl", f"{rule}: {amount}", "is not the sum of the bill", str(billed[parcel])
-            )
-        if rule == rules[parcel] and amount != booked[parcel]:
-            yield Problem("entry.jsonl", str(booked[parcel]), "is not the sum of the shares", str(amount))
+            right, words = str(billed[parcel]), "is not the sum of the bill"
+            yield Problem(f"share.jsonl, of {of}", f"{rule}: {amount}", words, right)
+        if rule == in_force and amount != booked[parcel]:
+            words = "is not the sum of the shares"
+            yield Problem(f"entry.jsonl, of {of}", str(booked[parcel]), words, str(amount))
     yield from awards(arrival)
 
 
 def awards(arrival):
     awarded = defaultdict(int)
     for part in arrival.rows[ClaimPart]:
-        awarded[part.claim] += part.awarded_minor or 0
-    for claim, amount in awarded.items():
-        if claim.estate_minor is not None and amount > claim.estate_minor:
-            yield Problem(
-                "claimpart.jsonl", str(amount), "is more than was got back", str(claim.estate_minor)
-            )
+        awarded[part.claim_id] += part.awarded_minor or 0
+    for where, claim in arrival.named(Claim):
+        if claim.estate_minor is not None and awarded[claim.pk] > claim.estate_minor:
+            amount, right = str(awarded[claim.pk]), str(claim.estate_minor)
+            yield Problem(f"claimpart.jsonl, of {where}", amount, "is more than was got back", right)

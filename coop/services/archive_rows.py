@@ -1,6 +1,7 @@
 """Rows of an archive on their way in: names become numbers again, and each value is checked."""
 
 import secrets
+from collections import defaultdict
 
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError
@@ -8,6 +9,7 @@ from django.db.models import JSONField
 
 from coop.errors import Conflict, Problem, invalid
 from coop.models import Cooperative
+from coop.models.spans import Span
 from coop.selectors.archive import SHARED, columns, is_history, plain
 from coop.selectors.archive_texts import with_numbers
 from coop.services.secret_links import digest_of
@@ -33,6 +35,11 @@ class Arrival:
             else:
                 self.write_rows(model)
 
+    def named(self, model):
+        """(file and line, row) of each row of a table that was written."""
+        for number, row in enumerate(self.rows[model], 1):
+            yield f"{file_of(model)} line {number}", row
+
     def cooperative(self, slug):
         found = self.rows[Cooperative]
         if [row.slug for row in found] != [slug]:
@@ -52,6 +59,7 @@ class Arrival:
             raise invalid(file_of(model), None, "has two rows of one name", "each row once")
 
     def write_waiting(self, model, waiting):
+        require_apart(model, waiting)
         rows = stored(model, waiting)
         self.rows[model] += rows
         self.by_key[model] |= {name_of(row): row for row in rows}
@@ -169,6 +177,19 @@ def require_columns(where, line, fields):
         raise invalid(
             where, odd and ", ".join(odd), "lacks columns, or has others", ", ".join(sorted(wanted))
         )
+
+
+def require_apart(model, rows):
+    """Refuses spans that overlap before they are written: PostgreSQL itself would name the table only."""
+    there = defaultdict(list)
+    for number, row in enumerate(rows if issubclass(model, Span) else (), 1):
+        alike = there[tuple(getattr(row, model._meta.get_field(name).attname) for name in model.alike)]
+        other = row.begin is not None and next((one for one in alike if row.clashes_with(one)), None)
+        if other:
+            where = f"{file_of(model)} line {number}, {model.span[0]}"
+            raise invalid(where, str(row.begin), other.overlap_words(), "one after the other")
+        if row.begin is not None:
+            alike.append(row)
 
 
 def name_of(row):

@@ -84,7 +84,7 @@ def offer_lot(
 
 @transaction.atomic
 def change_lot(*, by: Member, lot: Lot, now: datetime | None = None, **changes) -> Lot:
-    """Changes what was said of a lot; while any of it lies in a carton only its note."""
+    """Changes what was said of a lot; while any of it lies in a carton or is promised only its note."""
     cooperative, now = lock(by.cooperative), now or timezone.now()
     lot = own_lot(by, lot)
     unknown = set(changes) - CHANGEABLE
@@ -92,8 +92,8 @@ def change_lot(*, by: Member, lot: Lot, now: datetime | None = None, **changes) 
         raise TypeError(f"change_lot() changes no {', '.join(sorted(unknown))}")
     require_own(by, *(changes[name] for name in ("route", "buyer") if name in changes))
     require_offered(lot)
-    if lot.parts.all() and set(changes) - {"note"}:
-        raise in_a_carton(lot)
+    if set(changes) - {"note"}:
+        require_unspoken_for(lot)
 
     for name, value in changes.items():
         setattr(lot, name, to_the_gram(value) if name == "mass_kg" else value)
@@ -113,7 +113,7 @@ def withdraw_lot(*, by: Member, lot: Lot, now: datetime | None = None) -> Lot:
     if any(part.carton.closed_at is None for part in lot.parts.all()):
         raise in_a_carton(lot)
     if lot.state not in (OFFERED, PARTLY_PLACED):
-        wrong = Problem("lot", str(lot.uuid), "is closed in cartons, all of it", "a lot that still waits")
+        wrong = Problem("lot", str(lot.uuid), "is closed in cartons or promised", "a lot that still waits")
         raise Conflict("Nothing of this lot is left to withdraw.", wrong)
 
     lot.withdrawn_at = now
@@ -147,6 +147,14 @@ def require_offered(lot):
     if lot.withdrawn_at:
         wrong = Problem("lot", str(lot.uuid), "was withdrawn", "a new lot")
         raise Conflict("This lot was withdrawn.", wrong)
+
+
+def require_unspoken_for(lot):
+    if lot.parts.all():
+        raise in_a_carton(lot)
+    if lot.promised_kg:
+        wrong = Problem("lot", str(lot.uuid), f"is promised, {lot.promised_kg:g} kg of it", "its note only")
+        raise Conflict("A buyer has accepted fish of this lot.", wrong)
 
 
 def in_a_carton(lot):

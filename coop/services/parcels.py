@@ -250,7 +250,7 @@ def mass_to_join(lot, mass_kg):
     """Kilograms of a lot that are to be placed: what is left of it unless less is said."""
     left = rounded_kg([lot.left_kg])
     if left <= 0:
-        wrong = Problem("lot", str(lot.uuid), "lies in cartons already, all of it", "another lot")
+        wrong = Problem("lot", str(lot.uuid), "lies in cartons already or is promised", "another lot")
         raise Conflict("Nothing of this lot is left to place.", wrong)
     wanted = left if mass_kg is None else round(mass_kg, 3)
     if not 0 < wanted <= left:

@@ -22,14 +22,16 @@ from coop.models import (
     Supply,
     Timetable,
 )
+from coop.models.lots import LOT_KG
 from coop.models.quotes import MOST_MARGIN, PROFIT
 from coop.selectors.cartons import carton_designs_of
 from coop.selectors.cost import prices_for
+from coop.selectors.lots import lot_named
 from coop.selectors.quotes import quote_named, supplies_of
 from coop.selectors.quotes_figures import figures_of
 from coop.selectors.terms import terms_on
 from coop.services.locking import lock
-from coop.services.lots import require_for, require_sensible, to_the_gram
+from coop.services.lots import require_for, require_offered, require_sensible, to_the_gram
 from coop.services.parcels import OPENED_WITHIN, departure_of, require_buyer_there, require_counting
 from coop.services.roles import packs, require_own, require_packer
 from coop.services.secret_links import new_secret
@@ -50,7 +52,7 @@ class Fish:
 
 @dataclass(frozen=True, kw_only=True)
 class Wanted:
-    """What a quote is asked for: a supply that is there already, or the fish of a new one."""
+    """What a quote is asked for: a supply that is there already, a lot, or fish that is neither yet."""
 
     becomes: str
     buyer: Buyer
@@ -62,6 +64,7 @@ class Wanted:
     language: str
     supply: Supply | None = None
     fish: Fish | None = None
+    lot: Lot | None = None
     valid_until: datetime | None = None
     deliver_by: datetime | None = None
 
@@ -205,16 +208,36 @@ def _with_figures(quote, wanted, closes_at):
 
 
 def _supply(by, wanted, now):
-    if (wanted.supply is None) == (wanted.fish is None):
-        raise invalid("supply", None, "is named twice or not at all", "either a supply or the fish of one")
+    if [wanted.supply, wanted.fish, wanted.lot].count(None) != 2:
+        right = "one of a supply, a lot, and fish"
+        raise invalid("supply", None, "is named twice or not at all", right)
     if wanted.supply is not None:
         require_own(by, wanted.supply)
         return supplies_of(by.cooperative).get(pk=wanted.supply.pk)
-    require_own(by, wanted.fish.member)
-    supply = Supply(cooperative=by.cooperative, entered_by=by, entered_at=now, **vars(wanted.fish))
+    lot = wanted.lot and _lot_with_fish(by, wanted.lot)
+    fish = fish_of_lot(lot) if lot else wanted.fish
+    require_own(by, fish.member)
+    supply = Supply(cooperative=by.cooperative, entered_by=by, entered_at=now, lot=lot, **vars(fish))
     checked(supply)
     supply.mass_kg = to_the_gram(supply.mass_kg)
     return supply
+
+
+def _lot_with_fish(by, lot):
+    """The lot as it is now, with something left that nobody was promised and that lies in no carton."""
+    require_own(by, lot)
+    lot = lot_named(by.cooperative, lot.uuid)
+    require_offered(lot)
+    if to_the_gram(lot.left_kg) < LOT_KG.low:
+        wrong = Problem("lot", str(lot.uuid), "lies in cartons or is promised, all of it", "another lot")
+        raise Conflict("Nothing of this lot is left to quote.", wrong)
+    return lot
+
+
+def fish_of_lot(lot) -> Fish:
+    """What is left of a lot, as a quote of now would sell it."""
+    same = ("member", "species", "frozen_since", "ready_at", "start_temperature_c")
+    return Fish(mass_kg=lot.left_kg, **{name: getattr(lot, name) for name in same})
 
 
 def _require_may(by, supply, becomes):

@@ -29,6 +29,7 @@ MOST_QUESTIONS = 20
 def accept_quote(*, secret: str, kg: float, name: str, note: str = "", now: datetime | None = None) -> Quote:
     """Takes so many kilograms of a quote, which become a lot or a parcel.
 
+    Of one that was made from a lot they are promised from then on: that lot has so much less left.
     The same acceptance again changes nothing. Who comes second hears how much is left (Gone).
     """
     asked = {"secret": secret, "kg": kg, "name": name, "note": note, "now": now}
@@ -47,6 +48,7 @@ def _accept(*, secret, kg, name, note, now):
     _require_open(quote, now)
     rung = _require_rung(quote, kg)
     _require_left(quote, kg)
+    _require_same_fish(quote)
     _require_sellers(quote)
     _require_safe(quote, kg)
     timetable = _timetable(quote)
@@ -140,6 +142,15 @@ def _gone(quote, kg, left_kg):
     right = f"at most {left_kg:g} kg" if left_kg else "another quote"
     wrong = Problem("kg", kg, "is more than is left", right)
     return Gone(f"There are {left_kg:g} kg left only.", wrong, left_kg=left_kg)
+
+
+def _require_same_fish(quote):
+    """The lot that it was made from is still what was quoted."""
+    supply, lot = quote.supply, quote.supply.lot
+    same = ("species_id", "frozen_since", "ready_at", "start_temperature_c")
+    if lot and any(getattr(supply, name) != getattr(lot, name) for name in same):
+        wrong = Problem("quote", str(quote.uuid), "is of fish that is told otherwise by now", "another quote")
+        raise Conflict("The lot that this quote was made from has changed.", wrong)
 
 
 def _require_sellers(quote):

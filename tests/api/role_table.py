@@ -57,14 +57,17 @@ HERS_SHOWN_OF_OURS = (401, 200, 403, 200, 200, 400, 400)
 HERS_OR_FORBIDDEN_ONE = (401, 200, 403, 200, 200, 404, 404)
 HERS_AND_PACKERS_ONE = (401, 200, 404, 200, 200, 404, 404)
 HERS_AND_MANAGERS_ONE = (401, 200, 403, 403, 200, 404, 404)
+# What is not hers is as missing as what is not there.
+HERS_OR_MANAGERS_ONE = (401, 200, 404, 404, 200, 404, 404)
 MANAGERS_DONE_ONE = (401, 403, 403, 403, 204, 403, 404)
 # A version that has begun is not withdrawn.
 MANAGERS_REFUSED_ONE = (401, 403, 403, 403, 409, 403, 404)
-LISTS = {"visitors": ALL, "members": MEMBERS, "own": MEMBERS, "managers": MANAGERS}
+LISTS = {"visitors": ALL, "members": MEMBERS, "own": MEMBERS, "hers": MEMBERS, "managers": MANAGERS}
 ONES = {
     "visitors": VISITORS_ONE,
     "members": MEMBERS_ONE,
     "own": HERS_AND_PACKERS_ONE,
+    "hers": HERS_OR_MANAGERS_ONE,
     "managers": MANAGERS_ONE,
 }
 
@@ -86,7 +89,7 @@ def stored(route):
     kind = KINDS[route.key]
 
     def one(cast):
-        row = route.make(cast.ours, cast.owner) if route.sees == "own" else route.make(cast.ours)
+        row = route.make(cast.ours, cast.owner) if route.sees in ("own", "hers") else route.make(cast.ours)
         return getattr(row, route.key)
 
     return (

@@ -9,6 +9,7 @@ from coop.models import Terms
 from tests.api import parcel_rows, quote_rows
 from tests.factories.buyer_limits import BuyerLimitFactory
 from tests.factories.buyers import BuyerFactory, ReceivingHoursFactory
+from tests.factories.calendar_links import CalendarLinkFactory
 from tests.factories.carriers import CarrierFactory
 from tests.factories.cartons import CartonDesignFactory, DesignMaterialFactory
 from tests.factories.charges import ChargeFactory
@@ -33,7 +34,10 @@ class Route(NamedTuple):
     shared: bool = False
     """Belongs to nobody: every cooperative reads it."""
     sees: str = "visitors"
-    """Who else than managers: visitors, members, packers, or only managers; of some a member sees her own."""
+    """Who else than managers: visitors, members, or only managers.
+
+    Of some a member sees her own and whoever packs all ("own"), or everybody but a manager her own ("hers").
+    """
 
 
 def buyer(cooperative):
@@ -56,6 +60,10 @@ def charge(cooperative):
 
 def leg(cooperative):
     return LegFactory(route__cooperative=cooperative)
+
+
+def calendar_link(cooperative, member=None):
+    return CalendarLinkFactory(cooperative=cooperative, **({"member": member} if member else {}))
 
 
 def material(cooperative):
@@ -110,6 +118,7 @@ def alone(factory):
 ROUTES = (
     Route("buyer-limits", buyer_limit, "id"),
     Route("buyers", buyer, "slug"),
+    Route("calendar-links", calendar_link, "uuid", sees="hers"),
     Route("carriers", of(CarrierFactory), "id"),
     Route("carton-designs", carton_design, "slug"),
     Route("charges", charge, "id"),

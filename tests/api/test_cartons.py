@@ -29,6 +29,20 @@ def test_a_change_is_a_version_of_its_own(shore, thicker):
     assert shore.ask("carton-designs/common/")[1]["id"] == shore.design.pk
 
 
+def test_versions_to_come_are_listed_from_a_day_on_and_are_withdrawn_by_what_the_list_says(shore, thicker):
+    rows = shore.ask("carton-designs/", from_date=TODAY, slug="common")[1]["results"]
+    [now, coming] = sorted(rows, key=lambda row: row["valid_from"])
+    assert (now["id"], now["valid_until"]) == (shore.design.pk, TOMORROW)
+    assert (coming["id"], coming["valid_from"], coming["insulation_top_m"]) == (thicker["id"], TOMORROW, 0.12)
+    assert [row["id"] for row in shore.ask("carton-designs/", from_date=TOMORROW)[1]["results"]] == [
+        thicker["id"]
+    ]
+    gone = shore.ask.post(f"carton-designs/{coming['slug']}/withdraw/?on={coming['valid_from']}")
+    assert gone == (204, None)
+    [left] = shore.ask("carton-designs/", from_date=TODAY)[1]["results"]
+    assert (left["id"], left["valid_until"]) == (shore.design.pk, None)
+
+
 def test_a_version_that_has_not_begun_is_withdrawn_by_its_day(shore, thicker):
     assert refused_fields(shore.ask.post("carton-designs/common/withdraw/"), 409) == ["valid_from"]
     assert shore.ask.post(f"carton-designs/common/withdraw/?on={TOMORROW}") == (204, None)

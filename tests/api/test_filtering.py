@@ -258,6 +258,7 @@ def test_what_counts_until_a_day_no_longer_counts_on_it(ask, ours):
         ("timetables/", {"leaves_when_full": "maybe"}, "one of true, false"),
         ("timetables/", {"on": "yesterday"}, "a date such as 2026-03-02"),
         ("timetables/", {"on": "02/03/2026"}, "a date such as 2026-03-02"),
+        ("carton-designs/", {"from_date": "soon"}, "a date such as 2026-03-02"),
         ("timetables/", {"on": ["2026-03-02", "2026-03-03"]}, "one value"),
         ("carriers/", {"vehicle": "boat"}, "one of minibus, shared_taxi, lorry, pickup"),
         ("carriers/", {"name": "x" * 101}, "a text of at most 100 letters"),

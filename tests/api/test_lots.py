@@ -40,6 +40,7 @@ def test_what_was_offered_is_told_by_the_clock_of_the_cooperative(day):
         "note": "two bags",
         "state": "offered",
         "placed_kg": 0.0,
+        "promised_kg": 0.0,
         "left_kg": 20.0,
         "parcels": [],
     }

@@ -146,7 +146,7 @@ def test_an_example_that_lacks_a_field_or_has_one_beyond_is_found():
 
 def test_filters_and_pages_are_parameters_of_a_list(schema):
     parameters = {one["name"]: one for one in schema["paths"]["/api/v1/timetables/"]["get"]["parameters"]}
-    assert set(parameters) == {"route", "carrier", "leaves_when_full", "on", "page", "page_size"}
+    assert set(parameters) == {"route", "carrier", "leaves_when_full", "on", "from_date", "page", "page_size"}
     assert parameters["on"]["schema"] == {"type": "string", "format": "date"}
     assert parameters["leaves_when_full"]["schema"]["enum"] == ["false", "true"]
 

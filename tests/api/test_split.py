@@ -4,9 +4,10 @@ import pytest
 
 from api.split import SplitOut
 from api.split_words import NOT_FEASIBLE, REASONS, RULES
-from coop.models import SharingRule
+from coop.models import Charge, FishPrice, MaterialPrice, SharingRule, Tariff, Terms
 from coop.selectors import split as split_selector
-from tests.api.packing_scene import clock, day, made, opened, shared
+from tests.api.packing_scene import CLOSES_AT, clock, day, made, opened, shared
+from tests.api.packing_scene import closed as close
 from tests.api.test_openapi import differences
 from tests.factories.parcels import PartFactory, closed, lot_of, parcel_of
 from tests.factories.shares import BillLineFactory, ShareFactory, StabilityFactory
@@ -120,6 +121,39 @@ def test_without_a_price_there_is_no_bill_and_what_is_missing_is_named(day):
     assert (found["bill_minor"], found["rules"]) == (None, [])
     assert found["missing"]
     assert found["members"][0]["mine"] is True
+
+
+def test_a_line_of_an_open_split_whose_price_is_old_says_so_and_once_it_is_closed_none_does(day, clock):
+    parcel = shared(day, anna=20.0, bwalya=35.0)
+    confirm(day, "2026-02-28")
+    assert not any(line["is_old"] for line in split_for(day.anna, parcel)["lines"])
+    Tariff.objects.of(day.shore.cooperative).update(confirmed_on="2026-01-29")
+    for ask in (day.anna, day.packer):
+        lines = split_for(ask, parcel)["lines"]
+        old = [(line["code"], line["priced_on"]) for line in lines if line["is_old"]]
+        assert old == [("fare_per_carton", "2026-01-29")]
+    clock.at(CLOSES_AT)
+    close(day, parcel)
+    found = split_for(day.anna, parcel)
+    assert found["final"] is True
+    assert "2026-01-29" in {line["priced_on"] for line in found["lines"]}
+    assert not any(line["is_old"] for line in found["lines"])
+
+
+def test_thirty_days_after_it_was_confirmed_a_price_of_a_split_is_not_old_yet(day):
+    parcel = shared(day, anna=20.0)
+    confirm(day, "2026-01-30")
+    assert not any(line["is_old"] for line in split_for(day.anna, parcel)["lines"])
+    confirm(day, "2026-01-29")
+    lines = split_for(day.anna, parcel)["lines"]
+    assert [line["is_old"] for line in lines] == [line["priced_on"] == "2026-01-29" for line in lines]
+    assert any(line["is_old"] for line in lines)
+
+
+def confirm(day, on):
+    """All that a bill rests on was confirmed on a day."""
+    for model in (Charge, FishPrice, MaterialPrice, Tariff, Terms):
+        model.objects.of(day.shore.cooperative).update(confirmed_on=on)
 
 
 def test_every_rule_and_every_reason_has_words():

@@ -4,9 +4,10 @@ from uuid import uuid4
 import pytest
 from django.core.exceptions import ValidationError
 
+from tests.factories.lots import LotFactory
 from tests.factories.members import MemberFactory
 from tests.factories.quotes import SupplyFactory
-from tests.models.refusals import refused, twin
+from tests.models.refusals import change, refused, twin
 
 pytestmark = pytest.mark.django_db
 
@@ -42,3 +43,19 @@ def test_it_is_not_ready_before_it_is_frozen():
 def test_it_is_of_a_member_of_its_own_cooperative(name):
     with refused("supply_(member|entered_by)_of_its_cooperative"):
         SupplyFactory(**{name: MemberFactory()})
+
+
+def test_it_is_taken_from_a_lot_of_the_same_member_and_stays_with_it():
+    lot = LotFactory()
+    ours = {"cooperative": lot.cooperative, "lot": lot}
+    with refused("supply_lot_of_its_member"):
+        SupplyFactory(**ours)
+    with refused("supply_lot_of_its_cooperative|supply_lot_of_its_member"):
+        SupplyFactory(lot=lot)
+    supply = SupplyFactory(**ours, member=lot.member)
+    with refused("supply_never_changes"):
+        change(supply, lot=None)
+    other = SupplyFactory()
+    other.lot = lot
+    with pytest.raises(ValidationError, match="another cooperative"):
+        other.clean()

@@ -53,6 +53,22 @@ def test_the_first_day_counts_and_the_end_does_not(day, amount):
     )
 
 
+@pytest.mark.parametrize(
+    ("day", "amounts"),
+    [
+        (date(2024, 1, 1), [600, 800]),
+        (date(2025, 12, 31), [600, 800]),
+        (NEW_YEAR, [800]),
+        (date(2040, 1, 1), [800]),
+    ],
+)
+def test_what_counts_from_a_day_on_is_all_that_is_not_over_by_then(day, amounts):
+    old = MaterialPriceFactory(amount_minor=600, valid_from=date(2025, 1, 1), valid_until=NEW_YEAR)
+    MaterialPriceFactory(material=old.material, amount_minor=800, valid_from=NEW_YEAR)
+    found = MaterialPrice.objects.counting_from(day).order_by("valid_from")
+    assert [price.amount_minor for price in found] == amounts
+
+
 def test_the_form_says_that_it_must_end_after_it_begins():
     price = MaterialPriceFactory.build(valid_from=NEW_YEAR, valid_until=NEW_YEAR)
     with pytest.raises(ValidationError, match="must end after it begins"):

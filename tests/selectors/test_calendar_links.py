@@ -2,7 +2,8 @@ from datetime import timedelta
 
 import pytest
 
-from coop.selectors.calendar_links import coming_departures
+from coop.selectors.calendar_links import calendar_links_for, coming_departures, shows_all
+from tests.factories.calendar_links import CalendarLinkFactory
 from tests.factories.parcels import PartFactory, closed, departed, parcel_of
 from tests.services.packing_day import NOW, lot, packing_day
 
@@ -57,3 +58,16 @@ def test_the_last_hour_is_that_of_the_closed_carton_and_an_empty_parcel_has_none
 def test_the_last_hour_of_an_open_carton_is_judged(day):
     filled(day, day.owner)
     assert coming_departures(day.owner, NOW)[0].leaves_by > day.parcel.departs_at
+
+
+def test_whoever_may_revoke_a_link_finds_it_until_it_is_revoked(day):
+    link = CalendarLinkFactory(cooperative=day.cooperative, member=day.owner)
+    CalendarLinkFactory(cooperative=day.stranger.cooperative, member=day.stranger)
+    CalendarLinkFactory(cooperative=day.cooperative, member=day.owner, revoked_at=NOW)
+    seen = [list(calendar_links_for(who)) for who in (day.owner, day.fellow, day.packer, day.manager)]
+    assert seen == [[link], [], [], [link]]
+
+
+def test_a_calendar_shows_all_to_whoever_packs(day):
+    shown = [shows_all(who) for who in (day.owner, day.packer, day.manager)]
+    assert shown == [False, True, True]

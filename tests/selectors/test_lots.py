@@ -16,6 +16,7 @@ from tests.factories.parcels import (
     handed_over,
     settled,
 )
+from tests.factories.quotes import QuoteFactory, SupplyFactory
 from tests.models.refusals import change
 from tests.selectors.queries import same_for_many
 
@@ -40,7 +41,7 @@ def test_a_lot_comes_as_far_as_its_parcel():
         step(parcel)
         seen.append(state_of(lot))
     assert seen == ["offered", "placed", "closed", "departed", "handed_over", "settled"]
-    assert {*seen, "partly_placed", "called_off", "withdrawn"} == set(LOT_STATES)
+    assert {*seen, "partly_placed", "promised", "called_off", "withdrawn"} == set(LOT_STATES)
 
 
 def test_fish_of_a_parcel_that_was_called_off_is_in_the_freezer_again_and_its_part_stays():
@@ -99,6 +100,36 @@ def test_tenths_that_no_computer_adds_up_exactly_leave_nothing_over():
     for mass in (0.1, 0.2):
         PartFactory(lot=lot, carton=carton_for(lot), mass_kg=mass)
     assert state_of(lot) == "placed"
+
+
+def promised(lot, kg):
+    """Kilograms of a lot that a buyer has accepted; the quotes of the factories sell 40 to 60 kg."""
+    ours = {"cooperative": lot.cooperative}
+    supply = SupplyFactory(**ours, member=lot.member, lot=lot)
+    quote = QuoteFactory(**ours, supply=supply)
+    answer = {"state": "accepted", "accepted_kg": kg, "answered_at": quote.issued_at}
+    change(quote, **answer, lot=LotFactory(**ours, mass_kg=kg))
+
+
+def test_what_is_promised_is_not_left_and_a_lot_of_which_all_is_promised_waits_no_more():
+    lot = LotFactory(mass_kg=100.0, may_be_split=True)
+    promised(LotFactory(cooperative=lot.cooperative, mass_kg=90.0), 60.0)
+    promised(lot, 40.0)
+    row = lot_named(lot.cooperative, lot.uuid)
+    assert (row.state, row.placed_kg, row.promised_kg, row.left_kg) == ("offered", 0.0, 40.0, 60.0)
+    assert lot in waiting_lots(lot.cooperative, lot.route, lot.buyer)
+    PartFactory(lot=lot, carton=carton_for(lot), mass_kg=10.0)
+    PartFactory(lot=lot, carton=carton_for(lot), mass_kg=5.0)
+    row = lot_named(lot.cooperative, lot.uuid)
+    assert (row.state, row.placed_kg, row.promised_kg, row.left_kg) == ("partly_placed", 15.0, 40.0, 45.0)
+    promised(lot, 45.0)
+    row = lot_named(lot.cooperative, lot.uuid)
+    assert (row.state, row.placed_kg, row.promised_kg, row.left_kg) == ("placed", 15.0, 85.0, 0.0)
+    whole = LotFactory(cooperative=lot.cooperative, mass_kg=45.0)
+    promised(whole, 45.0)
+    row = lot_named(whole.cooperative, whole.uuid)
+    assert (row.state, row.placed_kg, row.promised_kg, row.left_kg) == ("promised", 0.0, 45.0, 0.0)
+    assert whole not in waiting_lots(whole.cooperative, whole.route, whole.buyer)
 
 
 def test_lots_are_filtered_by_state_and_by_way():

@@ -9,6 +9,7 @@ from coop.models import Quote
 from coop.selectors.quotes import most_left, own_quotes, quote_behind, quote_named, quotes_of, supplies_of
 from tests.factories.lots import LotFactory
 from tests.factories.members import MemberFactory
+from tests.factories.parcels import ParcelCartonFactory, PartFactory
 from tests.factories.quotes import QuoteFactory, QuoteQuestionFactory, SupplyFactory
 from tests.selectors.queries import questions
 
@@ -43,6 +44,35 @@ def test_what_is_left_is_what_nobody_accepted_of_this_supply():
     assert most_left(quote_named(supply.cooperative, third.uuid, now)) == 60.0
     accepted(second, 55.0)
     assert most_left(quote_named(supply.cooperative, third.uuid, now)) is None
+
+
+def test_of_a_lot_no_more_is_left_for_a_quote_than_for_anybody():
+    lot = LotFactory(mass_kg=100.0, may_be_split=True)
+    ours = {"cooperative": lot.cooperative}
+    first, second = (
+        QuoteFactory(**ours, supply=SupplyFactory(**ours, member=lot.member, mass_kg=kg, lot=lot))
+        for kg in (60.0, 80.0)
+    )
+
+    def left():
+        found = quotes_of(lot.cooperative, first.issued_at).in_bulk([first.pk, second.pk])
+        return found[first.pk].left_kg, found[second.pk].left_kg
+
+    assert left() == (60.0, 80.0)
+    accepted(first, 40.0)
+    assert left() == (20.0, 60.0)
+    parcel = {f"parcel__{name}": getattr(lot, name) for name in ("cooperative", "route", "buyer")}
+    PartFactory(lot=lot, carton=ParcelCartonFactory(**parcel), mass_kg=45.0)
+    assert left() == (15.0, 15.0)
+    assert most_left(quote_named(lot.cooperative, second.uuid, first.issued_at)) is None
+
+
+def test_of_a_withdrawn_lot_nothing_is_left():
+    lot = LotFactory(mass_kg=100.0, withdrawn_at=LotFactory().ready_at)
+    ours = {"cooperative": lot.cooperative}
+    QuoteFactory(**ours, supply=SupplyFactory(**ours, member=lot.member, lot=lot))
+    [quote] = quotes_of(lot.cooperative, lot.ready_at)
+    assert quote.left_kg == 0.0
 
 
 def test_a_member_sees_what_she_made_and_what_sells_her_fish():

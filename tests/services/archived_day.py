@@ -14,7 +14,7 @@ from tests.factories.calendar_links import CalendarLinkFactory
 from tests.factories.claims import ClaimFactory, ClaimPartFactory
 from tests.factories.entries import EntryFactory
 from tests.factories.freezers import FreezerFactory
-from tests.factories.parcels import PartFactory, closed
+from tests.factories.parcels import PartFactory, closed, parcel_of
 from tests.factories.phones import EnrolmentCodeFactory, PhoneFactory, token_for
 from tests.factories.places import DayWeatherFactory
 from tests.factories.plans import PlanFactory
@@ -35,8 +35,13 @@ def archived_day():
     fish = lot(day, day.owner)
     PartFactory(carton=day.parcel.cartons.get(), lot=fish, mass_kg=fish.mass_kg)
     closed(day.parcel)
+    # A week later another waits, open, with fish in it.
+    later = parcel_of(day, departs_at=day.parcel.departs_at + timedelta(days=7))
+    placed = lot(day, day.fellow)
+    PartFactory(carton=later.cartons.get(), lot=placed)
     money(day, ours)
     quotes(day, ours)
+    SupplyFactory(**ours, member=day.fellow, species=day.species, mass_kg=placed.mass_kg, lot=placed)
     people(day, ours)
     ReceivingHoursFactory(buyer=day.buyer)
     for factory in (FreezerFactory, SeparationFactory, DayWeatherFactory):

@@ -32,7 +32,7 @@ def wanted(day, **changes):
         "profit_share": 0.25,
         "language": "en",
     }
-    if "supply" not in changes:
+    if not {"supply", "lot"} & set(changes):
         usual["fish"] = fish(day)
     return Wanted(**(usual | changes))
 

@@ -1,8 +1,6 @@
 """Out and in again changes nothing: the archive that comes out of what came in is the same, byte for byte."""
 
 import json
-from io import BytesIO
-from zipfile import ZipFile
 
 import pytest
 from django.apps import apps
@@ -11,10 +9,11 @@ from django.db import IntegrityError, transaction
 from coop.errors import Conflict, Invalid, NotAllowed
 from coop.models import Cooperative, Entry, Member, Parcel, Place, Plan, Quote, Stability, Tariff
 from coop.selectors.archive import LEFT_OUT, tables
-from coop.services.archive import archive_of, described, json_line, take_in_archive
+from coop.services.archive import archive_of, json_line, take_in_archive
 from tests.factories.cooperatives import CooperativeFactory
 from tests.factories.members import MemberFactory
 from tests.factories.parcels import ParcelFactory
+from tests.services.archive_files import edited, packed, rows, unpacked
 from tests.services.archived_day import archived_day, taken_off, triggers
 
 pytestmark = pytest.mark.django_db
@@ -36,36 +35,6 @@ def gone(day, archive):
     taken_off(day.cooperative)
     assert not Cooperative.objects.filter(slug=day.cooperative.slug).exists()
     return archive
-
-
-def unpacked(archive):
-    with ZipFile(BytesIO(archive)) as files:
-        return {name: files.read(name).decode() for name in files.namelist()}
-
-
-def rows(archive, name):
-    return [json.loads(line) for line in unpacked(archive)[f"{name}.jsonl"].splitlines()]
-
-
-def packed(files, *, honest=True):
-    """A zip of these files; `honest`: its manifest says what is in them."""
-    if honest:
-        manifest = json.loads(files["manifest.json"])
-        manifest["files"] = {name: described(text) for name, text in files.items() if name != "manifest.json"}
-        files = {**files, "manifest.json": json_line(manifest)}
-    content = BytesIO()
-    with ZipFile(content, "w") as archive:
-        for name, text in files.items():
-            archive.writestr(name, text)
-    return content.getvalue()
-
-
-def edited(archive, name, change, *, honest=True):
-    files = unpacked(archive)
-    lines = [json.loads(line) for line in files[f"{name}.jsonl"].splitlines()]
-    change(lines)
-    files[f"{name}.jsonl"] = "".join(f"{json_line(line)}\n" for line in lines)
-    return packed(files, honest=honest)
 
 
 def counts():
