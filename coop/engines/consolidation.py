@@ -1,8 +1,9 @@
 """Who travels in which carton, on which departure: the plan of a day at the least cost, with its proof.
 
 Columns are contents of cartons, found by pricing, so the relaxation knows how lots fill cartons; outlines, in
-which the numbers of cartons, what is opened and steps are whole, lift its bound. Every cost that is told is
-worked out again from the plan with the true tariff.
+which the numbers of cartons, what is opened and steps are whole, lift its bound. Into the cartons of an
+outline whole lots are laid by annealing. Every cost that is told is worked out again from the plan with the
+true tariff.
 """
 
 from collections import defaultdict
@@ -53,13 +54,15 @@ def plan(lots, offers, *, places, may_not_share=(), time_limit, gap, clock):
     offers          (m,)       –   Offer, keys unlike; `allowed` has n answers
     places          dict       –   cartons that still find place, by departure
     may_not_share   set        –   pairs of kinds that may not lie in one carton
-    time_limit      number     s   by the clock, > 0; the same input gives the same plan unless it runs out
+    time_limit      number     s   by the clock, > 0; the same input gives the same plan unless it, or what
+        an outline may take of it, runs out
     gap             number     –   share of the bill within which a plan is good enough, 0 … 1
     clock           callable   s   a steady clock, such as `time.monotonic`
 
     Returns Plan.
     Raises ValueError that names what cannot be.
-    Source: Gilmore & Gomory 1961, Oper. Res. 9:849 (from memory): contents of cartons as columns.
+    Source: Gilmore & Gomory 1961, Oper. Res. 9:849: contents of cartons as columns; Kirkpatrick, Gelatt &
+        Vecchi 1983, Science 220:671: annealing (both from memory).
     """
     began = clock()
     for name, value, most in (("time_limit", time_limit, MOST_SECONDS), ("gap", gap, 1)):

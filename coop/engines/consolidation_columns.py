@@ -1,6 +1,7 @@
 """The relaxation of a day over all contents of cartons, found as they are wanted, and the bound it proves."""
 
 import math
+from contextlib import contextmanager
 from typing import NamedTuple
 
 import numpy as np
@@ -219,6 +220,19 @@ class Relaxation:
         """Sets the bounds of a column that is no carton."""
         self.columns[:, column] = lower, upper
         self.highs.changeColBounds(column, float(lower), float(upper))
+
+    @contextmanager
+    def held(self, values, but=()):
+        """What must be whole is, for a while, as in these values, some columns excepted."""
+        whole = [column for columns in self.rows.choices for column in columns if column not in but]
+        bounds = self.columns[:, whole].copy()
+        for column in whole:
+            self.bound_column(column, round(values[column]), round(values[column]))
+        try:
+            yield
+        finally:
+            for column, (lower, upper) in zip(whole, bounds.T, strict=True):
+                self.bound_column(column, lower, upper)
 
     def _bound(self, duals):
         return dual_bound(duals, matrix=self.matrix, cost=self.cost, columns=self.columns, rows=self.sides)

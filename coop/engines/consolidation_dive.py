@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from coop.engines.consolidation_columns import Filled
 from coop.engines.consolidation_rest import Rest
 
 ROUNDS = 6
@@ -48,23 +49,53 @@ class Dive:
             self.relaxation.bound_column(column, bounds[0], max(bounds[0], lower - 1))
 
     def _settle_cartons(self):
-        while not self.relaxation.is_late() and self._ask() is not None:
+        asked = self._ask()
+        while asked is not None and not self.relaxation.is_late():
             places = self._next(self.relaxation.values()[0])
             if not places:
                 return
+            last = None
             for place in places:
-                self._settle(place, is_first=place == places[0])
+                last = self._settle(place, is_first=place == places[0]) or last
+            asked = self._ask()
+            if asked is None and last is not None:
+                self._take_back(*last)
+                asked = self._ask()
 
     def _settle(self, place, is_first):
-        """Takes a carton if all of it is still there; the first of several is barred otherwise."""
-        filled, times = self.relaxation.cartons[place], self.settled.get(place, 0)
-        if self.rest.holds(filled):
-            self.rest.take(filled)
-            self.settled[place] = times + 1
-            self._bound(place, times + 1, math.inf)
-        elif is_first:
-            self.barred.add(place)
-            self._bound(place, times, times)
+        """Takes a carton if all of it is still there, and says which; else the first of several is barred."""
+        if not self.rest.holds(self.relaxation.cartons[place]):
+            if is_first:
+                self._bar(place)
+            return None
+        filled = self._leaving_enough(self.relaxation.cartons[place])
+        taken = self.relaxation.add(filled)
+        self.rest.take(filled)
+        self.settled[taken] = self.settled.get(taken, 0) + 1
+        self._bound(taken, self.settled[taken], math.inf)
+        return place, taken
+
+    def _take_back(self, place, taken):
+        """A carton after which nothing obeys the rows any more, and what it was made of."""
+        self.rest.take(self.relaxation.cartons[taken], -1)
+        self.settled[taken] -= 1
+        self._bar(taken)
+        self._bar(place)
+
+    def _bar(self, place):
+        times = self.settled.get(place, 0)
+        self.barred.add(place)
+        self._bound(place, times, times)
+
+    def _leaving_enough(self, filled):
+        """The same carton with so much less of its divisible lots that the rest of each is a part."""
+        day, extra = self.relaxation.day, [*filled.extra]
+        for row in np.flatnonzero(filled.extra).tolist():
+            least = int(day.contents.mass[row])
+            over = int(self.rest.grams[row]) - filled.counts[row] * least - extra[row]
+            if 0 < over < least <= over + extra[row]:
+                extra[row] -= least - over
+        return Filled(filled.offer, filled.counts, tuple(extra))
 
     def _ask(self):
         """Solves, after some rounds of asking for cartons that fit the rest; None if nothing obeys."""
@@ -73,7 +104,7 @@ class Dive:
             duals = relaxation.run()
             if duals is None:
                 return None
-            contents = [self.rest.contents(lots) for lots in relaxation.contents]
+            contents = [self._contents(offer) for offer in range(len(relaxation.contents))]
             found, _, _ = relaxation.price(relaxation.prices(duals), contents)
             fresh = [filled for filled in found if filled not in relaxation.place]
             for filled in fresh:
@@ -81,6 +112,13 @@ class Dive:
             if not fresh:
                 return duals
         return relaxation.run()
+
+    def _contents(self, offer):
+        """What an offer may carry of the rest: nothing if none of its cartons may be sent."""
+        lots, relaxation = self.relaxation.contents[offer], self.relaxation
+        if not relaxation.columns[1, relaxation.rows.number[offer]]:
+            return lots._replace(count=np.zeros_like(lots.count))
+        return self.rest.contents(lots)
 
     def _next(self, amounts):
         """Places of the cartons settled next: all that are whole already, or the one that is most so."""

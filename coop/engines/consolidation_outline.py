@@ -14,19 +14,24 @@ from coop.engines.linear_programme import READ, solver
 
 
 class Outline(NamedTuple):
-    """Values of the columns of the rows (None if nothing was found), and what no plan costs less than."""
+    """Values of the columns of the rows (None if nothing was found), what no plan costs less than, own cost.
+
+    Both in minor units; without values the cost is infinite.
+    """
 
     values: np.ndarray | None
     bound: float
+    cost: float
 
 
-def outline(relaxation, *, seconds, gap, spare=0.0):
+def outline(relaxation, *, seconds, gap, spare=0.0, random_seed=0):
     """The least costly outline of a plan.
 
     relaxation   Relaxation   –   converged at least once
     seconds      float        s   after which it stops with what it has
     gap          float        –   share of the cost within which it is good enough
     spare        float        –   share of each carton that stays empty
+    random_seed  int          –   of the solver: of outlines that cost the same it finds another
 
     Returns Outline; its bound holds for every plan if nothing is spared.
     Raises AttributeError for what is no relaxation.
@@ -39,15 +44,18 @@ def outline(relaxation, *, seconds, gap, spare=0.0):
         programme.rows[row] = (-math.inf, math.inf)
     for offer in range(len(day.offers)):
         _pour(programme, relaxation, offer, spare)
-    highs = solver(programme, whole=True, time_limit=max(seconds, 0.0), mip_rel_gap=gap)
+        _spare_below_steps(programme, rows.steps[offer], spare)
+    highs = solver(
+        programme, whole=True, time_limit=max(seconds, 0.0), mip_rel_gap=gap, random_seed=random_seed
+    )
     highs.run()
     if highs.getModelStatus() not in READ:
-        return Outline(None, -math.inf)
+        return Outline(None, -math.inf, math.inf)
     info = highs.getInfo()
     if info.primal_solution_status != 2:
-        return Outline(None, info.mip_dual_bound)
+        return Outline(None, info.mip_dual_bound, math.inf)
     values = np.array(highs.getSolution().col_value)
-    return Outline(values, info.mip_dual_bound)
+    return Outline(values, info.mip_dual_bound, info.objective_function_value)
 
 
 def _pour(programme, relaxation, offer, spare):
@@ -87,3 +95,14 @@ def _pour(programme, relaxation, offer, spare):
                 entries=(*opened.entries, (link, -amount))
             )
         programme.column(float(model.kilogram_cost) * mass, *own, upper=amount)
+
+
+def _spare_below_steps(programme, steps, spare):
+    """As much less below each border of a tariff as in a carton: there whole lots do not add up, either.
+
+    What lies between is shut out for this outline, which proves nothing anyway.
+    """
+    for step in steps[:-1]:
+        column = programme.columns[step.column]
+        entries = {**dict(column.entries), step.row: -float(step.end) * (1 - spare)}
+        programme.columns[step.column] = column._replace(entries=tuple(entries.items()))

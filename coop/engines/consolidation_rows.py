@@ -18,20 +18,35 @@ GROUPS = (
 """What cartons are counted by, since their numbers must be whole."""
 
 
+class Step(NamedTuple):
+    """The column that chooses a step of a tariff, and the gross mass kg at which the step ends.
+
+    row: of what is shipped in this step, no more than `end` kg, and the column's entry there is −end.
+    """
+
+    column: int
+    until: Fraction
+    row: int
+    end: Fraction
+
+
 class Rows(NamedTuple):
     """Numbers of rows and columns: cover of each class; cartons, gross, opened of each offer (None: none).
 
-    number: the column that counts the cartons of an offer; choices: all columns that must be whole, cartons
-    in all, of each design, each carrier and each departure, and then those of single offers.
+    left: the columns of what is left of each class; number: those that count the cartons of each offer;
+    choices: all columns that must be whole, cartons in all, of each design, each carrier and each departure,
+    and then those of single offers; steps: of each offer that has several.
     """
 
     programme: Programme
     cover: tuple[int, ...]
+    left: tuple[int, ...]
     cartons: tuple[int, ...]
     gross: tuple[int | None, ...]
     opened: tuple[int | None, ...]
     number: tuple[int, ...]
     choices: tuple[tuple[int, ...], ...]
+    steps: tuple[tuple[Step, ...], ...]
 
 
 def rows_of(day):
@@ -45,12 +60,13 @@ def rows_of(day):
         piece itself. A minimum is what exceeds it: two lower bounds.
     """
     programme = Programme()
-    cover = []
+    cover, left = [], []
     for row, count in enumerate(day.contents.count):
         whole = not day.is_divisible(row)
         amount = int(count) if whole else day.class_mass(row) / GRAMS
         cover.append(programme.row(amount, amount))
-        programme.column(day.left[row] / (1 if whole else amount), (cover[-1], 1), upper=amount)
+        cost = day.left[row] / (1 if whole else amount)
+        left.append(programme.column(cost, (cover[-1], 1), upper=amount))
     places = [programme.row(0, most) for most in day.places]
     groups = [_totals(programme, day, group) for group in GROUPS]
     bills = [
@@ -64,11 +80,13 @@ def rows_of(day):
     return Rows(
         programme,
         tuple(cover),
+        tuple(left),
         tuple(bill.cartons for bill in bills),
         tuple(bill.gross for bill in bills),
         tuple(bill.opened for bill in bills),
         tuple(bill.number for bill in bills),
         (*totals, single),
+        tuple(tuple(bill.steps) for bill in bills),
     )
 
 
@@ -92,6 +110,7 @@ class _Bill:
         self.cartons, self.gross, self.opened = programme.row(0, 0), None, None
         # Entries of the columns of cartons, of being used and of each piece's mass, filled rule by rule.
         self.count = [(self.cartons, -1), (places, self.offer.places), *((row, 1) for row in totals)]
+        self.steps = []
         self.used, self.weight = [], [[] for _ in self.kept]
         self.used_cost = self.offer.consignment_cost
         self._floors()
@@ -171,7 +190,8 @@ class _Bill:
         for place, (start, end, piece) in enumerate(self.kept):
             chosen = [(choice, 1)]
             self._piece(chosen, start, end, piece, self.weight[place])
-            self.programme.column(piece.fixed, *chosen, upper=1, whole=True)
+            column = self.programme.column(piece.fixed, *chosen, upper=1, whole=True)
+            self.steps.append(Step(column, piece.until_mass, chosen[-1][0], end))
         return self.programme.column(self.used_cost, *used, (choice, -1), upper=1, whole=True)
 
     def _piece(self, chosen, start, end, piece, weight=None):

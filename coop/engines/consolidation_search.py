@@ -4,23 +4,29 @@ import math
 
 import numpy as np
 
-from coop.engines.consolidation_assignment import assigned
-from coop.engines.consolidation_bill import Ledger
+from coop.engines.consolidation_anneal import Annealing
+from coop.engines.consolidation_bill import GRAMS, Ledger
 from coop.engines.consolidation_choice import chosen
-from coop.engines.consolidation_columns import Filled, Relaxation
+from coop.engines.consolidation_columns import Relaxation
 from coop.engines.consolidation_dive import Dive
+from coop.engines.consolidation_frame import frame_of, lacking
 from coop.engines.consolidation_outline import outline
 from coop.engines.consolidation_rest import Draft, Rest
 
 MANY = 3000
 """Contents of cartons up to which all of them are put before the solver, which then proves the best plan."""
 ROUNDS_OF_LINKS = 12
-SPARES = (0.0, 0.02, 0.0, 0.01, 0.03, 0.0, 0.05)
-"""Shares of each carton that an outline leaves empty, since whole lots seldom fill one to the brim."""
-OUTLINES, NEIGHBOURHOODS = 14, 3
-MOST_FREED, NEW_SHELLS, FAIR = 7, 3, 0.2
-"""Cartons emptied at once, others that may be opened, and the free share that a full departure counts as."""
-OUTLINE_SECONDS, SPREAD_SECONDS, ASSIGN_SECONDS = 4.0, 1.5, 0.7
+OUTLINES, TRIES = 24, 4
+"""Most outlines, and how often lots are laid into the cartons of one before it counts as too tight."""
+LEAST_MORE, MOST_MORE, LESS = 1e-3, 4e-3, 0.7
+"""Shares of each carton that the next outline leaves empty besides, at least and at most, since whole lots
+seldom fill one to the brim; and what part of it all stays where an outline is too dear."""
+OUTLINE_SECONDS, OUTLINE_GAP = (8.0, 1.5), (10, 4)
+"""For an outline with nothing spared, which also proves, and with some: s, and parts of the gap wanted."""
+HOT, FRAMED, AGAIN, GOOD_PLANS = 0.044, 0.12, 0.015, 2
+"""First temperatures, of what a carton costs: from the relaxation, in a frame, and of the best few again."""
+STRICT = (0.3, 0.0)
+"""Shares of the next step that a consignment pays from its border on, in turn."""
 NOISE = 1e-7
 """Share of the cost by which the solver's own tolerances may lift a bound."""
 
@@ -32,6 +38,8 @@ class Search:
         self.day, self.rounding, self.gap = day, float(rounding), gap
         self.clock, self.until = clock, until
         self.ledger = Ledger(day)
+        self.good, self.annealing = [], None
+        self.aim, self.tight = 0, 0.0
         self.cartons, self.cost, self.bound = (), self.ledger.total((), Rest(day)), 0
         self.rng = np.random.default_rng(0)
 
@@ -50,10 +58,15 @@ class Search:
         self._follow(relaxation)
         if self._is_done() or self._choose_from_all(relaxation, proof):
             return
+        self._outlines(relaxation, proof)
+
+    def _outlines(self, relaxation, proof):
+        """Outlines that spare so much that lots find room in whole, and no more than a good plan may cost."""
+        spare = 0.0
         for turn in range(OUTLINES):
             before = self.cost
-            self._outline(relaxation, SPARES[turn % len(SPARES)])
-            self._neighbourhoods(relaxation.rows)
+            spare = self._outline(relaxation, spare, turn)
+            self._warm_again(turn)
             if self._is_done() or (self.cost < before and self._choose_from_all(relaxation, proof)):
                 return
 
@@ -63,6 +76,7 @@ class Search:
         draft.add_what_pays()
         draft.drop_low()
         draft.add_what_pays()
+        self._remember(tuple(sorted(draft.filled)), draft.cost)
         if draft.cost >= self.cost:
             return False
         self.cartons, self.cost = tuple(sorted(draft.filled)), draft.cost
@@ -71,7 +85,7 @@ class Search:
     def _is_done(self):
         bill = self.cost - self.ledger.left(Rest(self.day, self.cartons))
         near = self.cost - self.bound <= max(self.gap * bill, self.rounding)
-        return near or self.clock() > self.until
+        return near or self._is_late()
 
     def _prove(self, bound):
         """Raises the bound to a whole number, less what rounding of bills and solver may amount to."""
@@ -118,66 +132,87 @@ class Search:
         """Plans that stay close to the relaxation as it is bounded now."""
         dived = Dive(relaxation).cartons
         self.offer(dived)
-        if (self.day.contents.extra > 0).any() and not self._is_done():
-            self._spread(relaxation.rows, dived)
+        if not self._is_done():
+            self._anneal(dived, HOT)
 
-    def _outline(self, relaxation, spare):
-        """Fixes all whole numbers as an outline has them, and follows that."""
-        found = outline(relaxation, seconds=self._seconds(OUTLINE_SECONDS), gap=self.gap / 4, spare=spare)
+    def _outline(self, relaxation, spare, turn):
+        """Lays lots into the cartons of an outline; how much the next one should spare."""
+        found = self._drawn(relaxation, spare, turn)
+        worth_it = min(self.cost, max(self.bound, self.aim) * (1 + self.gap))
+        if found.values is None or self._is_done() or found.bound > worth_it:
+            return spare * LESS
+        if self._learn(relaxation, found.values) > worth_it:
+            return spare
+        frame = frame_of(relaxation.rows, self.day, found.values)
+        with relaxation.held(found.values, but=frame.steps):
+            dived = Dive(relaxation).cartons
+        self.offer(dived)
+        lacks = self._frame(frame, dived)
+        if lacks:
+            self.tight = spare
+            return spare + self._more(frame, lacks)
+        is_sharp = self.aim <= self.bound * (1 + self.gap / 2)
+        return (self.tight + spare) / 2 if is_sharp else 0.0
+
+    def _drawn(self, relaxation, spare, turn):
+        """An outline; one that spares nothing is a proof, too, and tells what a good plan may cost."""
+        seconds, gap = self._seconds(OUTLINE_SECONDS[spare > 0]), self.gap / OUTLINE_GAP[spare > 0]
+        found = outline(relaxation, seconds=seconds, gap=gap, spare=spare, random_seed=turn)
         if not spare:
             self._prove(found.bound)
-        if found.values is None or self._is_done():
-            return
-        whole = [column for columns in relaxation.rows.choices for column in columns]
-        bounds = relaxation.columns[:, whole].copy()
-        for column in whole:
-            value = round(found.values[column])
-            relaxation.bound_column(column, value, value)
-        if relaxation.converge()[1] is not None:
-            self._follow(relaxation)
-        for column, (lower, upper) in zip(whole, bounds.T, strict=True):
-            relaxation.bound_column(column, lower, upper)
+            self.aim = found.cost
+        return found
 
-    def _spread(self, rows, cartons):
-        """Takes the divisible lots out of all cartons and pours them in anew."""
-        divisible, nothing = self.day.contents.extra > 0, (0,) * len(self.day.classes)
-        shells = [Filled(c.offer, tuple(np.where(divisible, 0, c.counts).tolist()), nothing) for c in cartons]
-        draft = Draft(self.day, self.ledger)
-        for shell in shells:
-            draft.rest.take(shell)
-        found = assigned(draft, rows, shells, seconds=self._seconds(SPREAD_SECONDS))
-        if found is not None:
-            self.offer(found)
+    def _more(self, frame, lacks):
+        """By what share cartons must hold less for so many kg to find room."""
+        capacity = sum(self.day.rooms[offer].capacity for offer in frame.offers) / GRAMS
+        return min(max(lacks / max(capacity, 1), LEAST_MORE), MOST_MORE)
 
-    def _neighbourhoods(self, rows):
-        """Empties the cartons of some departures, and lays their lots anew into these and a few others."""
-        nothing = (0,) * len(self.day.classes)
-        for _ in range(NEIGHBOURHOODS):
-            if self._is_done() or not self.cartons:
-                return
-            freed = self._drawn()
-            kept = [carton for number, carton in enumerate(self.cartons) if number not in freed]
-            more = self.rng.choice(len(self.day.offers), min(NEW_SHELLS, len(self.day.offers)), replace=False)
-            again = [self.cartons[number].offer for number in sorted(freed)]
-            shells = [Filled(int(offer), nothing, nothing) for offer in [*again, *more.tolist()]]
-            draft = Draft(self.day, self.ledger, kept)
-            found = assigned(draft, rows, shells, seconds=self._seconds(ASSIGN_SECONDS))
-            if found is not None:
-                self.offer(found)
+    def _learn(self, relaxation, values):
+        """What the relaxation costs with all that must be whole as in an outline; its prices hold others."""
+        with relaxation.held(values):
+            if relaxation.converge()[1] is None:
+                return -math.inf
+            return relaxation.highs.getObjectiveValue()
 
-    def _drawn(self):
-        """Numbers of the cartons of some departures, drawn at random, rather those with much room."""
-        of_departure, room = {}, {}
-        for number, carton in enumerate(self.cartons):
-            departure, most = self.day.departure[carton.offer], self.day.rooms[carton.offer].capacity
-            of_departure.setdefault(departure, []).append(number)
-            room[departure] = room.get(departure, FAIR) + 1 - self.ledger.grams(carton) / most
-        departures = sorted(of_departure)
-        # A uniform draw to the power of one over its weight is the greatest in proportion to the weight.
-        keys = self.rng.random(len(departures)) ** (1 / np.array([room[each] for each in departures]))
-        freed = set()
-        for place in np.argsort(-keys, kind="stable").tolist():
-            numbers = of_departure[departures[place]]
-            if len(freed) + len(numbers) <= MOST_FREED:
-                freed.update(numbers)
-        return freed or set(of_departure[departures[0]])
+    def _frame(self, frame, cartons):
+        """Lays lots into the cartons of a frame until all find room; kg that at least found none."""
+        annealing, least = self._annealing(), math.inf
+        for turn in range(TRIES):
+            if annealing is None or self._is_done():
+                break
+            strict = STRICT[turn % len(STRICT)]
+            laid = annealing.framed(
+                frame, cartons, strict=strict, rng=self.rng, hot=FRAMED, is_late=self._is_late
+            )
+            self.offer(laid)
+            least = min(least, lacking(frame, self.day, laid))
+            if not least:
+                break
+        return least
+
+    def _remember(self, cartons, cost):
+        """Keeps the best few plans that differ in cost, to go on from."""
+        if all(cost != other for other, _ in self.good):
+            self.good = sorted([*self.good, (cost, cartons)])[:GOOD_PLANS]
+
+    def _annealing(self):
+        """None where nothing costs anything."""
+        if self.annealing is None and self.bound > 0:
+            grams = sum(self.day.class_mass(row) * len(group) for row, group in enumerate(self.day.classes))
+            self.annealing = Annealing(self.day, price=self.bound / grams)
+        return self.annealing
+
+    def _anneal(self, cartons, hot):
+        """Betters a plan by moving its lots."""
+        annealing = self._annealing()
+        if annealing is not None:
+            self.offer(annealing.better(cartons, rng=self.rng, hot=hot, is_late=self._is_late))
+
+    def _warm_again(self, turn):
+        """Anneals one of the good plans again, from less hot."""
+        if self.good and not self._is_done():
+            self._anneal(self.good[turn % len(self.good)][1], AGAIN)
+
+    def _is_late(self):
+        return self.clock() > self.until

@@ -8,6 +8,8 @@ import numpy as np
 
 from coop.engines import departure
 from coop.engines.consolidation import Lot, Offer, plan
+from coop.engines.consolidation_anneal import Annealing
+from coop.engines.consolidation_day import reduced
 from coop.engines.departure import Draws, HoldTable, Receiving
 from coop.management.commands.hold_table import PLACES, hold_words
 
@@ -38,8 +40,11 @@ def warm_up():
 
 
 def plan_a_day():
-    """Three lots for two cartons: enough for every compiled part of the solver to run."""
+    """Three lots for two cartons; a day so small is proven at once, so its lots are annealed besides."""
     hours = {"closes_at": 0.0, "leaves_at": 1.0, "hands_over_by": 2.0}
     lots = [Lot(key=mass, mass=mass, may_split=mass > 40) for mass in (35, 45, 55)]
     offer = Offer(key="one", departure="one", **hours, capacity=80, allowed=(True,) * 3, carton_cost=1)
     plan(lots, [offer], places={"one": 2}, time_limit=60.0, gap=0.0, clock=time.monotonic)
+    day = reduced(lots, [offer], places={"one": 2}, may_not_share=())
+    rng = np.random.default_rng(0)
+    Annealing(day, price=0.01).better((), rng=rng, hot=0.1, is_late=lambda: False)

@@ -89,7 +89,7 @@ def test_every_plan_keeps_every_rule_and_its_bill_is_the_true_tariff(first):
 
 @pytest.mark.parametrize("first", [300, 315, 330])
 def test_where_the_contents_are_too_many_to_list_bound_and_plan_still_enclose_the_best(first, monkeypatch):
-    # Relaxation, outlines and neighbourhoods alone, as on a large day.
+    # Relaxation, outlines and annealing alone, as on a large day.
     monkeypatch.setattr(consolidation_search, "MANY", 0)
     for seed in range(first, first + 15):
         for day, looked_at in ((small_day(seed), least_cost), (day_of_parts(seed), least_cost_in_parts)):

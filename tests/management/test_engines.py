@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from coop.engines import consolidation_anneal
 from coop.management import engines
 
 
@@ -22,5 +23,8 @@ def test_warming_up_runs_every_compiled_engine(monkeypatch):
     for name in ("last_hard_waits", "holds_after", "softened_at"):
         real = getattr(kernel, name)
         monkeypatch.setattr(kernel, name, lambda *a, real=real, name=name: called.append(name) or real(*a))
+    anneal = consolidation_anneal.anneal
+    monkeypatch.setattr(consolidation_anneal, "anneal", lambda *a: called.append("anneal") or anneal(*a))
     engines.warm_up()
-    assert called == ["last_hard_waits", "holds_after", "softened_at"]
+    assert [*dict.fromkeys(called)] == ["last_hard_waits", "holds_after", "softened_at", "anneal"]
+    assert called.count("softened_at") == 1

@@ -106,7 +106,7 @@ class Command(BaseCommand):
 
     def compile_engines(self):
         if not engines.are_compiled():
-            self.stdout.write("Compiling the engines: about half a minute, and only after a change …")
+            self.stdout.write("Compiling the engines: about a minute, and only after a change …")
             self.stdout.flush()
         engines.warm_up()
 
