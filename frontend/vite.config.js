@@ -32,7 +32,10 @@ function squeezed() {
 }
 
 /** What only those who pack or manage need: kept on a phone once it was needed there, not with a first visit. */
-const LATE = /\/(later_office|office_[a-z]+)-/;
+const LATE = /\/later_office-/;
+/** Catalogues: of each language, those of all and those of the office. A phone keeps the languages that it was used in. */
+const WORDS = /\/(office_)?[a-z]{2}-[^/]+\.json$/;
+const marked = (one) => ({ ...one, ...(LATE.test(one.url) && { late: true }), ...(WORDS.test(one.url) && { words: true }) });
 
 /** Few files weigh less than many: each group takes what it imports, as far as no group before it has. */
 const GROUPS = [
@@ -76,9 +79,9 @@ const shell = VitePWA({
   srcDir: 'src',
   filename: 'sw.js',
   injectManifest: {
-    // Everything that a build makes: screens that are loaded late and every language open without a signal.
+    // Everything that a build makes: screens that are loaded late and languages that were used open without a signal.
     globPatterns: ['**/*.{js,css,html,json,svg}'],
-    manifestTransforms: [(files) => ({ manifest: files.map((one) => (LATE.test(one.url) ? { ...one, late: true } : one)) })],
+    manifestTransforms: [(files) => ({ manifest: files.map(marked) })],
   },
 });
 

@@ -1,8 +1,8 @@
 /** The only file that shapes numbers, hours and money for people. */
-import { language, t } from './words.js';
+import { catalogue, language, t } from './words.js';
 
-// English of the world: 24 hours, day before month.
-const LOCALES = { en: 'en-001' };
+// English of the world: 24 hours, day before month. Chromium's Intl knows no Malagasy, whose digits are as in English.
+const LOCALES = { en: 'en-001', mg: 'en-001' };
 const locale = () => LOCALES[language.value] ?? language.value;
 
 const shapes = new Map();
@@ -21,10 +21,43 @@ const number = (value, options = {}) =>
 /** The clock of the place where it happens, whatever zone the phone is set to; to the minute, downwards. */
 const wall = (instant) => new Date(`${instant.slice(0, 16)}:00Z`);
 
+/** What Intl does not know of the language stands in its catalogue. */
+const ownNames = () => catalogue.value?.intl;
+
 /** @param {Date} date @param {Intl.DateTimeFormatOptions} options */
-const dated = (date, options) => shape(Intl.DateTimeFormat, locale(), { ...options, timeZone: 'UTC' }).format(date);
+function dated(date, options) {
+  const own = ownNames();
+  if (!own || options.hour) return shape(Intl.DateTimeFormat, locale(), { ...options, timeZone: 'UTC' }).format(date);
+  return [
+    own.weekday[options.weekday]?.[date.getUTCDay()],
+    options.day && date.getUTCDate(),
+    own.month[options.month]?.[date.getUTCMonth()],
+    options.year && date.getUTCFullYear(),
+  ].filter(Boolean).join(' ');
+}
 
 const HOUR = { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' };
+
+/**
+ * What people write for a coin where it is at home, in whatever language: CLDR's symbol in a language of that country
+ * (`tests/api/test_coins.py` holds it; api/coins.py is the same table). Any other coin is named by its code.
+ */
+const COINS = {
+  ZMW: 'K', MGA: 'Ar', TZS: 'TSh', KES: 'Ksh', UGX: 'USh', RWF: 'RF', BIF: 'FBu', CDF: 'FC', MWK: 'MK', MZN: 'MTn', KMF: 'CF', USD: '$', EUR: '€',
+};
+
+/** Where it stands beside the digits, as CLDR has it. */
+const WITH_COIN = {
+  en: (digits, coin) => coin + digits,
+  fr: (digits, coin) => `${digits}\u00a0${coin}`,
+};
+const withCoin = (digits, coin) => `${coin}\u00a0${digits}`;
+
+/** As many as CLDR has for the currency, or all where that would leave something out. */
+function decimalsOf(minor, currency, decimals) {
+  const usual = shape(Intl.NumberFormat, 'en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits;
+  return usual < decimals && minor % 10 ** (decimals - usual) === 0 ? usual : decimals;
+}
 
 /**
  * Whole minor units as money. The digits are placed as text: no amount passes through a fraction.
@@ -34,12 +67,10 @@ const HOUR = { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' };
 export function money(minor, currency, decimals) {
   const digits = String(Math.abs(minor)).padStart(decimals + 1, '0');
   const cut = digits.length - decimals;
-  const amount = `${minor < 0 ? '-' : ''}${digits.slice(0, cut)}${decimals ? `.${digits.slice(cut)}` : ''}`;
-  const style = { style: 'currency', currency, currencyDisplay: 'narrowSymbol' };
-  // The first two letters of a currency are its country, whose English may name the coin more shortly.
-  const place = `${language.value}-${currency.slice(0, 2)}`;
-  const options = { ...style, minimumFractionDigits: decimals, maximumFractionDigits: decimals };
-  return shape(Intl.NumberFormat, place, options).format(amount).replace(/^-/, '−');
+  const amount = `${digits.slice(0, cut)}${decimals ? `.${digits.slice(cut)}` : ''}`;
+  const shown = decimalsOf(minor, currency, decimals);
+  const text = number(amount, { minimumFractionDigits: shown, maximumFractionDigits: shown });
+  return (minor < 0 ? '−' : '') + (WITH_COIN[language.value] ?? withCoin)(text, COINS[currency] ?? currency);
 }
 
 /** @param {number} kg */
@@ -73,13 +104,18 @@ export function percent(share) {
   return small ? t('less.than', { value: text }) : text;
 }
 
+/** @param {number} halves */
+function halfHours(halves) {
+  const own = ownNames();
+  if (own) return own.hours.replace('{0}', number(halves / 2));
+  return number(halves / 2, { style: 'unit', unit: 'hour', unitDisplay: 'long', maximumFractionDigits: 1 });
+}
+
 /** Hours downwards to the half: what holds 35.9 h is never said to hold 36. @param {number} hours */
-export const hoursDown = (hours) =>
-  number(Math.floor(hours * 2) / 2, { style: 'unit', unit: 'hour', unitDisplay: 'long', maximumFractionDigits: 1 });
+export const hoursDown = (hours) => halfHours(Math.floor(hours * 2));
 
 /** Hours upwards to the half: for what a journey may need. @param {number} hours */
-export const hoursUp = (hours) =>
-  number(Math.ceil(hours * 2) / 2, { style: 'unit', unit: 'hour', unitDisplay: 'long', maximumFractionDigits: 1 });
+export const hoursUp = (hours) => halfHours(Math.ceil(hours * 2));
 
 /** @param {string} instant ISO 8601 with its offset */
 export const hourOfDay = (instant) => dated(wall(instant), HOUR);
@@ -106,8 +142,11 @@ export const dayWithYear = (date) =>
 /** @param {string} from YYYY-MM-DD @param {string} until YYYY-MM-DD */
 export function days(from, until) {
   if (from === until) return day(from);
-  const range = shape(Intl.DateTimeFormat, locale(), { day: 'numeric', month: 'short', timeZone: 'UTC' });
-  return range.formatRange(new Date(from), new Date(until));
+  const [first, last] = [new Date(from), new Date(until)];
+  const options = { day: 'numeric', month: 'short' };
+  if (!ownNames()) return shape(Intl.DateTimeFormat, locale(), { ...options, timeZone: 'UTC' }).formatRange(first, last);
+  const sameMonth = from.slice(0, 7) === until.slice(0, 7);
+  return sameMonth ? `${first.getUTCDate()}–${dated(last, options)}` : `${dated(first, options)} – ${dated(last, options)}`;
 }
 
 /** "Tue 10:00–15:00", with both days where they differ, or one hour. @param {string} from @param {string} until */
@@ -123,8 +162,11 @@ const STEPS = [['day', 86_400], ['hour', 3_600], ['minute', 60]];
 export function age(since, now = Date.now()) {
   const seconds = Math.max(0, (now - since) / 1000);
   const [unit, length] = STEPS.find(([, size]) => seconds >= size) ?? STEPS[2];
-  const words = shape(Intl.RelativeTimeFormat, locale(), { numeric: 'auto' });
-  return seconds < 60 ? t('age.now') : words.format(-Math.floor(seconds / length), unit);
+  const count = Math.floor(seconds / length);
+  if (seconds < 60) return t('age.now');
+  const own = ownNames();
+  if (!own) return shape(Intl.RelativeTimeFormat, locale(), { numeric: 'auto' }).format(-count, unit);
+  return unit === 'day' && count === 1 ? own.yesterday : own.ago[unit].replace('{0}', number(count));
 }
 
 /** The date at a place, now. @param {string} [timeZone] @returns {string} YYYY-MM-DD */

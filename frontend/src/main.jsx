@@ -30,7 +30,7 @@ function whenQuiet(act) {
   });
 }
 
-/** Without any words the page itself says, in both languages, what to do. */
+/** Without any words the page itself says, in every language, what to do. */
 function sayNothingCame(failure) {
   console.warn('no catalogue:', failure.message);
   document.getElementById('nothing-came').hidden = false;

@@ -113,7 +113,13 @@ export async function getWhole(path, as) {
   return first;
 }
 
-/** A file of this build. @param {string} address */
+/** Words of this build. @param {string} address */
 export async function fetchFile(address) {
-  return read(await reach(address));
+  const response = await reach(address);
+  // At the first visit no worker is there yet that would keep them: they go where it looks for them (sw.js).
+  if (response.ok && globalThis.caches && !navigator.serviceWorker?.controller) {
+    const copy = response.clone();
+    caches.open('words').then((kept) => kept.put(address, copy)).catch((failure) => console.warn('not kept:', failure.message));
+  }
+  return read(response);
 }

@@ -1,16 +1,19 @@
 /** The worker: keeps every page on the phone, and serves them from there. A new version waits until the person agrees. */
 
 /**
- * What a build made; `revision` is null where the name itself says what is in it, and a `late` file waits until it is needed.
+ * What a build made; `revision` is null where the name itself says what is in it. A `late` file waits until it is
+ * needed, and `words` until somebody speaks their language.
  *
- * @type {{url: string, revision: string | null, late?: boolean}[]}
+ * @type {{url: string, revision: string | null, late?: boolean, words?: boolean}[]}
  */
 const FILES = self.__WB_MANIFEST.map(({ url, ...more }) => ({ url: `/${url.replace(/^\//, '')}`, ...more }));
-const EARLY = FILES.filter(({ late }) => !late);
+const EARLY = FILES.filter(({ late, words }) => !late && !words);
 const LATE = FILES.filter(({ late }) => late);
+const WORDS = FILES.filter(({ words }) => words);
 
 const KNOWN = new Set(FILES.map(({ url }) => url));
 const LATE_NAMES = new Set(LATE.map(({ url }) => url));
+const WORDS_NAMES = new Set(WORDS.map(({ url }) => url));
 const SHELL = '/index.html';
 
 /** Only the server can answer these; our own words say so when there is no signal. */
@@ -21,6 +24,14 @@ const VERSION = FILES.map(({ url, revision }) => `${url} ${revision}`).join().sp
 const PLACE = `pages ${FILES.length} ${VERSION}`;
 /** Once it is there, this phone has a use for the late files, and those of a new version come with it. */
 const LATE_PLACE = 'late pages';
+/** Words of the languages that were used here; at the first visit the page itself lays them here (network.js). */
+const WORDS_PLACE = 'words';
+const LASTING = [LATE_PLACE, WORDS_PLACE];
+
+/** A file's name without what changes from build to build: "en", "office_en". */
+const bare = (url) => url.replace(/^.*\/(\w+?)-.*$/, '$1');
+const language = (url) => bare(url).replace('office_', '');
+const namesIn = async (pages) => (await pages.keys()).map(({ url }) => new URL(url).pathname);
 
 async function bring(pages, { url, revision }) {
   // A file named by its content is the same in an older version: it is not fetched twice.
@@ -40,28 +51,56 @@ function keepLate() {
   return keeping;
 }
 
+/** The words of this version in every language that the phone has; those of the office where it has its screens. */
+async function keepWords() {
+  const pages = await caches.open(WORDS_PLACE);
+  const spoken = new Set((await namesIn(pages)).map(language));
+  const hasOffice = await caches.has(LATE_PLACE);
+  const wanted = WORDS.filter(({ url }) => spoken.has(language(url)) && (hasOffice || bare(url) === language(url)));
+  await Promise.all(wanted.map((file) => missing(pages, file)));
+}
+
 /** All of them, or the version before goes on. */
 async function keepAll() {
   const pages = await caches.open(PLACE);
   await Promise.all(EARLY.map((file) => bring(pages, file)));
   if (await caches.has(LATE_PLACE)) await keepLate();
+  await keepWords();
 }
 
-async function dropOlderLate() {
-  const pages = await caches.open(LATE_PLACE);
-  const old = (await pages.keys()).filter(({ url }) => !LATE_NAMES.has(new URL(url).pathname));
-  await Promise.all(old.map((file) => pages.delete(file)));
+/** Those of an older version go; words only once the same of this version are there, since old ones say more than none. */
+async function dropOld(place, names) {
+  const pages = await caches.open(place);
+  const kept = await namesIn(pages);
+  const here = new Set(kept.filter((url) => names.has(url)).map(bare));
+  const old = kept.filter((url) => !names.has(url) && (place === LATE_PLACE || here.has(bare(url))));
+  await Promise.all(old.map((url) => pages.delete(url)));
 }
 
 async function dropOlder() {
   const places = await caches.keys();
-  await Promise.all(places.filter((place) => place !== PLACE && place !== LATE_PLACE).map((place) => caches.delete(place)));
-  if (places.includes(LATE_PLACE)) await dropOlderLate();
+  await Promise.all(places.filter((place) => place !== PLACE && !LASTING.includes(place)).map((place) => caches.delete(place)));
+  if (places.includes(LATE_PLACE)) await dropOld(LATE_PLACE, LATE_NAMES);
+  await dropOld(WORDS_PLACE, WORDS_NAMES);
   // Without it the first visit is not under the worker and could not be reloaded without a signal.
   await self.clients.claim();
 }
 
+/** Kept once fetched; without a signal those of an older version do. */
+async function wordsFrom(url) {
+  const pages = await caches.open(WORDS_PLACE);
+  try {
+    await missing(pages, { url, revision: null });
+  } catch (failure) {
+    const older = (await namesIn(pages)).find((one) => bare(one) === bare(url));
+    if (!older) throw failure;
+    return pages.match(older);
+  }
+  return pages.match(url);
+}
+
 async function fromHere(url, request) {
+  if (WORDS_NAMES.has(url)) return wordsFrom(url);
   const late = LATE_NAMES.has(url);
   if (late) await keepLate();
   const kept = await (await caches.open(late ? LATE_PLACE : PLACE)).match(url);
@@ -81,7 +120,7 @@ self.addEventListener('activate', (event) => event.waitUntil(dropOlder()));
 self.addEventListener('message', (event) => {
   if (event.data?.type === 'SKIP_WAITING') self.skipWaiting();
   // A line that breaks loses nothing: they come when one of them is opened.
-  if (event.data?.type === 'KEEP_LATE') event.waitUntil(keepLate().catch((failure) => console.warn('not yet kept:', failure.message)));
+  if (event.data?.type === 'KEEP_LATE') event.waitUntil(keepLate().then(keepWords).catch((failure) => console.warn('not yet kept:', failure.message)));
 });
 self.addEventListener('fetch', (event) => {
   const file = fileFor(event.request);

@@ -3,6 +3,7 @@ import { effect, signal } from '@preact/signals';
 import { online, sparing } from './network.js';
 import { isAtLeast } from './people.js';
 import { idle } from './prefetch.js';
+import { language } from './words.js';
 
 export const newVersion = signal(false);
 /** Whether everything that the screens need is on the phone. */
@@ -43,9 +44,9 @@ export function acceptVersion() {
   waiting.postMessage({ type: 'SKIP_WAITING' });
 }
 
-/** Whoever packs finds the screens of the office without a signal, too: the worker brings them once, ahead. */
+/** Whoever packs finds the screens of the office without a signal, too: the worker brings them once, ahead, and their words in each language. */
 effect(() => {
-  if (readyOffline.value && online.value && isAtLeast('packer') && !sparing()) {
+  if (language.value && readyOffline.value && online.value && isAtLeast('packer') && !sparing()) {
     idle().then(() => navigator.serviceWorker.ready).then(({ active }) => active.postMessage({ type: 'KEEP_LATE' }));
   }
 });

@@ -1,21 +1,30 @@
 /** Words for people: one catalogue a language, with its plurals. */
 import { signal } from '@preact/signals';
-import en from './catalogues/en.json?url';
-import fr from './catalogues/fr.json?url';
-import officeEn from './catalogues/office_en.json?url';
-import officeFr from './catalogues/office_fr.json?url';
-import { fetchFile } from './network.js';
+import { en, fr, mg, sw } from 'make-plural/cardinals';
+import { NoSignal, fetchFile } from './network.js';
 import { readSetting, writeSetting } from './store.js';
 
 /** @typedef {string | Record<string, string>} Message one sentence, or one for each plural category */
-/** @typedef {{language: string, name: string, read_by_native: boolean, messages: Record<string, Message>}} Catalogue */
+/** @typedef {{weekday: Record<string, string[]>, month: Record<string, string[]>, hours: string, yesterday: string, ago: Record<string, string>}} Names what no browser's Intl knows of a language */
+/** @typedef {{language: string, name: string, read_by_native: boolean, intl?: Names, messages: Record<string, Message>}} Catalogue */
 
-/** Each language under its own name, and where its words lie: those of all, and those of the office screens. */
-export const LANGUAGES = { en: { name: 'English', all: en, office: officeEn }, fr: { name: 'Français', all: fr, office: officeFr } };
+/** Where the words lie: those of all under the language, those of the office screens under `office_` and the language. */
+const FILES = import.meta.glob('./catalogues/*.json', { query: '?url', import: 'default', eager: true });
+const fileOf = (name) => FILES[`./catalogues/${name}.json`];
+
+/** Each language under its own name, and how it counts. */
+export const LANGUAGES = {
+  en: { name: 'English', plural: en },
+  fr: { name: 'Français', plural: fr },
+  mg: { name: 'Malagasy', plural: mg },
+  sw: { name: 'Kiswahili', plural: sw },
+};
 
 export const language = signal('en');
 /** @type {import('@preact/signals').Signal<Catalogue | null>} */
 export const catalogue = signal(null);
+/** The name of a language that was chosen, whose words are not on this phone and could not be fetched. */
+export const unreached = signal('');
 
 /** @param {readonly string[]} wanted languages that the browser asks for, best first */
 export function pickLanguage(wanted) {
@@ -34,8 +43,7 @@ let hasOffice = false;
 
 /** @param {string} chosen @param {boolean} [office] whether the words of the office screens are wanted, too */
 export async function speak(chosen, office = hasOffice) {
-  const { all, office: more } = LANGUAGES[chosen];
-  const [words, others] = await Promise.all([fetchFile(all), office && fetchFile(more)]);
+  const [words, others] = await Promise.all([fetchFile(fileOf(chosen)), office && fetchFile(fileOf(`office_${chosen}`))]);
   hasOffice = office;
   useCatalogue({ ...words, messages: { ...words.messages, ...others.messages } });
 }
@@ -48,10 +56,16 @@ export async function startLanguage() {
   await speak(chosen in LANGUAGES ? chosen : pickLanguage(navigator.languages ?? [navigator.language]));
 }
 
-/** @param {string} chosen */
+/** A language that was never used here needs a signal, once. @param {string} chosen */
 export async function switchLanguage(chosen) {
-  await speak(chosen);
-  await writeSetting('language', chosen);
+  unreached.value = '';
+  try {
+    await speak(chosen);
+    await writeSetting('language', chosen);
+  } catch (failure) {
+    if (!(failure instanceof NoSignal)) throw failure;
+    unreached.value = LANGUAGES[chosen].name;
+  }
 }
 
 /** @param {string} key */
@@ -71,7 +85,7 @@ export function pieces(key, values = {}) {
 }
 
 /** @param {number} count */
-const plural = (count) => new Intl.PluralRules(language.value).select(count);
+const plural = (count) => LANGUAGES[language.value].plural(count);
 
 /** @param {string} key @param {Record<string, string | number>} [values] */
 export const t = (key, values) => pieces(key, values).join('');

@@ -1,7 +1,7 @@
 /** What stands round every screen: the band with the name, the signal, and a new version that waits. */
 import { online } from '../network.js';
 import { acceptVersion, newVersion, putOff } from '../version.js';
-import { LANGUAGES, language, switchLanguage, t } from '../words.js';
+import { LANGUAGES, catalogue, language, switchLanguage, t, unreached } from '../words.js';
 import { FirstRunLink } from './first_run.jsx';
 import { Carton, Mast } from './pictures.jsx';
 
@@ -11,6 +11,13 @@ export const Languages = () => (
       <option value={tag} lang={tag} selected={tag === language.value}>{name}</option>
     ))}
   </select>
+);
+
+const LanguageNote = () => (
+  <>
+    {unreached.value && <p class="band-note" role="alert">{t('language.silent', { name: unreached.value })}</p>}
+    {!catalogue.value.read_by_native && <p class="band-note">{t('language.unread')}</p>}
+  </>
 );
 
 export const Band = ({ first }) => (
@@ -25,6 +32,7 @@ export const Band = ({ first }) => (
       <Mast silent={!online.value} />
       <span class="unseen">{t(online.value ? 'frame.signal' : 'frame.silent')}. {t('kept.title')}</span>
     </a>
+    {first && <LanguageNote />}
   </header>
 );
 
