@@ -1,6 +1,6 @@
-"""What a calendar says, in the languages that are spoken here; others read English.
+"""What a calendar says, in the languages that are spoken here; another reads English.
 
-The French was not checked by a native reader.
+None was checked by a native reader.
 """
 
 WORDS = {
@@ -17,6 +17,20 @@ WORDS = {
         "leaves_by": "Pas plus tard : {route}, {carrier}",
         "not_left": "Pas encore parti ? Alors les cartons retournent au congélateur.",
         "told": "{carrier}. {cartons} cartons, {mass} kg, pour {buyer}.",
+    },
+    "mg": {
+        "calendar": "Fiaingan’ny baoritra, {cooperative}",
+        "departure": "Akatony {closes}, miainga {leaves}: {route}",
+        "leaves_by": "Tsy mihoatra izao: {route}, {carrier}",
+        "not_left": "Tsy mbola niainga? Averina ao anaty kongelatera àry ny baoritra.",
+        "told": "{carrier}. Baoritra {cartons}, {mass} kg, ho an’i {buyer}.",
+    },
+    "sw": {
+        "calendar": "Safari za {cooperative}",
+        "departure": "Funga {closes}, inaondoka {leaves}: {route}",
+        "leaves_by": "Mwisho wa kuondoka: {route}, {carrier}",
+        "not_left": "Bado haijaondoka? Basi rudisha katoni kwenye friza.",
+        "told": "{carrier}. Katoni {cartons}, {mass} kg, kwa {buyer}.",
     },
 }
 

@@ -7,9 +7,11 @@ from functools import cache
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from babel import Locale, UnknownLocaleError
+from babel import Locale
 from babel.dates import format_skeleton
-from babel.numbers import format_currency, format_decimal, format_percent, get_currency_precision
+from babel.numbers import format_decimal, format_percent, get_currency_precision
+
+from api.coins import coin_of
 
 FOLDER = Path(__file__).resolve().parent / "words"
 LANGUAGES = tuple(sorted(path.stem for path in FOLDER.glob("*.json")))
@@ -50,13 +52,13 @@ class Speech:
 
     def money(self, minor, currency, decimals):
         """Minor units by ISO 4217; with the decimals of CLDR, unless that would leave something out."""
-        amount = Decimal(minor).scaleb(-decimals)
-        place = spoken_in(self.language, currency[:2]) or self.locale
+        amount = Decimal(abs(minor)).scaleb(-decimals)
         usual = get_currency_precision(currency)
         digits = usual if amount == round(amount, usual) else decimals
-        usual_format = Locale.parse(place).currency_formats["standard"].pattern
-        shape = usual_format.replace("0.00", f"0.{'0' * digits}" if digits else "0")
-        return format_currency(amount, currency, shape, locale=place, currency_digits=False)
+        shown = format_decimal(amount, f"#,##0.{'0' * digits}" if digits else "#,##0", locale=self.locale)
+        pattern = Locale.parse(self.locale).currency_formats["standard"]
+        written = f"{pattern.prefix[0]}{shown}{pattern.suffix[0]}".replace("¤", coin_of(currency))
+        return f"−{written}" if minor < 0 else written
 
     def limit(self, kind, value):
         """What hard means, in words."""
@@ -83,15 +85,6 @@ def catalogue_of(language):
     """The words of a language; those of English where it has none."""
     known = language if language in LANGUAGES else USUAL
     return json.loads((FOLDER / f"{known}.json").read_text(encoding="utf-8"))
-
-
-@cache
-def spoken_in(language, territory):
-    """The locale of a language where a currency is at home: people there name its coin shortly."""
-    try:
-        return str(Locale.parse(f"{language}_{territory}"))
-    except (UnknownLocaleError, ValueError):
-        return None
 
 
 def times_of(chance):

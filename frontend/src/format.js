@@ -43,15 +43,15 @@ const HOUR = { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' };
  * (`tests/api/test_coins.py` holds it; api/coins.py is the same table). Any other coin is named by its code.
  */
 const COINS = {
-  ZMW: 'K', MGA: 'Ar', TZS: 'TSh', KES: 'Ksh', UGX: 'USh', RWF: 'RF', BIF: 'FBu', CDF: 'FC', MWK: 'MK', MZN: 'MTn', KMF: 'CF', USD: '$', EUR: '€',
+  ZMW: 'K', MGA: 'Ar', TZS: 'TSh', KES: 'Ksh', UGX: 'USh', RWF: 'RF', BIF: 'FBu', CDF: 'FC', MWK: 'MK', MZN: 'MTn', KMF: 'CF', XOF: 'F\u202fCFA', XAF: 'FCFA',
+  USD: '$', EUR: '€',
 };
 
-/** Where it stands beside the digits, as CLDR has it. */
-const WITH_COIN = {
-  en: (digits, coin) => coin + digits,
-  fr: (digits, coin) => `${digits}\u00a0${coin}`,
-};
-const withCoin = (digits, coin) => `${coin}\u00a0${digits}`;
+/** Each language's own place for the coin, as CLDR has it. */
+function withCoin(digits, coin) {
+  if (language.value === 'fr') return `${digits}\u00a0${coin}`;
+  return coin + (language.value === 'en' ? '' : '\u00a0') + digits;
+}
 
 /** As many as CLDR has for the currency, or all where that would leave something out. */
 function decimalsOf(minor, currency, decimals) {
@@ -70,7 +70,7 @@ export function money(minor, currency, decimals) {
   const amount = `${digits.slice(0, cut)}${decimals ? `.${digits.slice(cut)}` : ''}`;
   const shown = decimalsOf(minor, currency, decimals);
   const text = number(amount, { minimumFractionDigits: shown, maximumFractionDigits: shown });
-  return (minor < 0 ? '−' : '') + (WITH_COIN[language.value] ?? withCoin)(text, COINS[currency] ?? currency);
+  return (minor < 0 ? '−' : '') + withCoin(text, COINS[currency] ?? currency);
 }
 
 /** @param {number} kg */

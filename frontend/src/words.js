@@ -1,6 +1,14 @@
 /** Words for people: one catalogue a language, with its plurals. */
 import { signal } from '@preact/signals';
 import { en, fr, mg, sw } from 'make-plural/cardinals';
+import all_en from './catalogues/en.json?url';
+import all_fr from './catalogues/fr.json?url';
+import all_mg from './catalogues/mg.json?url';
+import office_en from './catalogues/office_en.json?url';
+import office_fr from './catalogues/office_fr.json?url';
+import office_mg from './catalogues/office_mg.json?url';
+import office_sw from './catalogues/office_sw.json?url';
+import all_sw from './catalogues/sw.json?url';
 import { NoSignal, fetchFile } from './network.js';
 import { readSetting, writeSetting } from './store.js';
 
@@ -8,9 +16,8 @@ import { readSetting, writeSetting } from './store.js';
 /** @typedef {{weekday: Record<string, string[]>, month: Record<string, string[]>, hours: string, yesterday: string, ago: Record<string, string>}} Names what no browser's Intl knows of a language */
 /** @typedef {{language: string, name: string, read_by_native: boolean, intl?: Names, messages: Record<string, Message>}} Catalogue */
 
-/** Where the words lie: those of all under the language, those of the office screens under `office_` and the language. */
-const FILES = import.meta.glob('./catalogues/*.json', { query: '?url', import: 'default', eager: true });
-const fileOf = (name) => FILES[`./catalogues/${name}.json`];
+/** Where the words of a language lie: those of all, and those of the office screens. */
+const FILES = { all_en, all_fr, all_mg, all_sw, office_en, office_fr, office_mg, office_sw };
 
 /** Each language under its own name, and how it counts. */
 export const LANGUAGES = {
@@ -43,7 +50,7 @@ let hasOffice = false;
 
 /** @param {string} chosen @param {boolean} [office] whether the words of the office screens are wanted, too */
 export async function speak(chosen, office = hasOffice) {
-  const [words, others] = await Promise.all([fetchFile(fileOf(chosen)), office && fetchFile(fileOf(`office_${chosen}`))]);
+  const [words, others] = await Promise.all([fetchFile(FILES[`all_${chosen}`]), office && fetchFile(FILES[`office_${chosen}`])]);
   hasOffice = office;
   useCatalogue({ ...words, messages: { ...words.messages, ...others.messages } });
 }

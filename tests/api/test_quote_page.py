@@ -201,7 +201,16 @@ def test_fish_that_others_took_is_said_to_be_gone(buyer):
     assert "can no longer be had this way" in text_of(answer)
 
 
-@pytest.mark.parametrize(("language", "words"), [("", "No such quote"), ("fr-CA,fr;q=0.9", "Offre inconnue")])
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("", "No such quote"),
+        ("fr-CA,fr;q=0.9", "Offre inconnue"),
+        ("mg-MG,fr;q=0.8", "Tsy misy tolo-bidy toy izany"),
+        ("sw", "Hakuna ofa kama hii"),
+        ("bem,sw;q=0.5", "Hakuna ofa kama hii"),
+    ],
+)
 def test_an_unknown_link_says_so_in_the_language_of_the_browser(buyer, language, words):
     answer = buyer.get("/q/nothing/", headers={"accept-language": language})
     assert answer.status_code == 404

@@ -19,8 +19,8 @@ def plain(text):
     return SPACES.sub(" ", text)
 
 
-def test_there_are_english_and_french_and_each_says_whether_a_native_reader_checked_it():
-    assert LANGUAGES == ("en", "fr")
+def test_there_are_four_languages_and_each_says_whether_a_native_reader_checked_it():
+    assert LANGUAGES == ("en", "fr", "mg", "sw")
     for language in LANGUAGES:
         assert isinstance(catalogue_of(language)["read_by_native"], bool)
 
@@ -38,25 +38,31 @@ def gaps(text):
     return set(re.findall(r"\{(\w+)\}", text))
 
 
-def test_no_word_is_empty_or_left_in_another_language():
-    english, french = words("en"), words("fr")
-    assert all(text.strip() for text in (*english.values(), *french.values()))
-    assert [name for name in english if english[name] == french[name]] == []
+@pytest.mark.parametrize("language", [one for one in LANGUAGES if one != "en"])
+def test_no_word_is_empty_or_left_in_english(language):
+    english, others = words("en"), words(language)
+    assert all(text.strip() for text in (*english.values(), *others.values()))
+    assert [name for name in english if english[name] == others[name]] == []
 
 
 def test_a_language_without_words_is_spoken_in_english():
-    assert Speech("sw").language == Speech("").language == "en"
+    assert Speech("bem").language == Speech("").language == "en"
 
 
 @pytest.mark.parametrize(
     ("language", "minor", "currency", "decimals", "shown"),
     [
-        # CLDR: kwacha have a symbol where they are at home, and two decimals.
+        # CLDR: kwacha have a symbol where they are at home (en_ZM), and two decimals.
         ("en", 123_450, "ZMW", 2, "K1,234.50"),
-        ("fr", 123_450, "ZMW", 2, "1 234,50 ZMW"),
+        ("fr", 123_450, "ZMW", 2, "1 234,50 K"),
+        # CLDR: Malagasy and Swahili have the coin in front, with a space.
+        ("mg", 123_450, "ZMW", 2, "K 1,234.50"),
+        ("sw", 123_450, "TZS", 2, "TSh 1,234.50"),
+        ("en", -5, "ZMW", 2, "−K0.05"),
         # ISO 4217 has two decimals for MGA, CLDR none (reference, §10): they are shown where they count.
         ("fr", 123_400, "MGA", 2, "1 234 Ar"),
         ("fr", 123_450, "MGA", 2, "1 234,50 Ar"),
+        ("mg", 123_400, "MGA", 2, "Ar 1,234"),
         # None at all.
         ("fr", 1234, "XOF", 0, "1 234 F CFA"),
         ("en", 0, "ZMW", 2, "K0.00"),
@@ -78,6 +84,9 @@ def test_days_and_hours_are_those_of_the_place():
     instant = datetime(2026, 3, 2, 22, 5, 59, tzinfo=UTC)
     assert Speech("en", "Africa/Lusaka").instant(instant) == "Tue, 3 Mar, 00:05"
     assert plain(Speech("fr", "Africa/Lusaka").instant(instant)) == "mar. 3 mars, 00:05"
+    # CLDR, Malagasy and Swahili: Talata and Jumanne are Tuesday, Mar and Mac March.
+    assert Speech("mg", "Africa/Lusaka").instant(instant) == "Tal 3 Mar, 00:05"
+    assert Speech("sw", "Africa/Lusaka").instant(instant) == "Jumanne, 3 Mac, 00:05"
     assert Speech("en", "Africa/Lusaka").day("2026-03-02T23:00:00+00:00") == "3 Mar 2026"
 
 

@@ -2,6 +2,7 @@
 
 import json
 import re
+from urllib.parse import urlsplit
 
 import pytest
 
@@ -49,6 +50,24 @@ def test_a_quote_comes_with_its_link_and_a_text_to_share_and_the_link_opens_it(a
     again_status, again = ask.post("quotes/", {**body, "id": QUOTE_ID, "language": "fr"})
     assert (again_status, again["address"], again["text"]) == (200, None, None)
     assert secret not in str(again)
+
+
+@pytest.mark.parametrize(
+    ("language", "until", "care"),
+    [
+        ("en", "Valid until", "an estimate, not a certificate"),
+        ("fr", "Valable jusqu’au", "une estimation, pas un certificat"),
+        ("mg", "Hatramin’ny", "Tombana ity fa tsy"),
+        ("sw", "Hadi", "makadirio, si cheti"),
+    ],
+)
+def test_text_and_page_are_in_the_language_of_the_buyer(ask, body, language, until, care):
+    status, answer = ask.post("quotes/", {**body, "language": language})
+    assert status == 201
+    page = ask.client.get(urlsplit(answer["address"]).path).content.decode()
+    assert f'<html lang="{language}">' in page
+    assert care in page
+    assert until in answer["text"]
 
 
 def test_what_is_shown_later_names_no_link(ask, body):
@@ -109,7 +128,7 @@ def test_a_member_draws_on_her_own_fish_only(people, body):
         ({"profit_share": 11}, "profit_share"),
         ({"profit_kind": "margin", "profit_share": 0.96}, "profit_share"),
         ({"valid_until": "2020-01-01T00:00:00+02:00"}, "valid_until"),
-        ({"language": "mg"}, "language"),
+        ({"language": "bem"}, "language"),
         ({"supply": QUOTE_ID, "fish": None}, "supply"),
         ({"supply": None, "fish": None}, "supply"),
         ({"price": 3}, "price"),
