@@ -1,8 +1,10 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import en from '../src/catalogues/en.json';
 import fr from '../src/catalogues/fr.json';
+import mg from '../src/catalogues/mg.json';
+import sw from '../src/catalogues/sw.json';
 import {
-  age, days, daysLater, degrees, hourOfDay, hourRange, hoursDown, hoursLater, kilograms, money, percent, plain, todayIn,
+  age, altitude, centimetres, day, dayWithYear, days, daysLater, degrees, hourOfDay, hourRange, hoursDown, hoursLater, hoursUp, kilograms, kilometres, longDay, money, monthName, percent, plain, tape, todayIn, weekday,
 } from '../src/format.js';
 import { useCatalogue } from '../src/words.js';
 
@@ -12,6 +14,13 @@ const seen = (text) => text.replace(/[\u00a0\u202f]/g, ' ');
 afterEach(() => useCatalogue(en));
 
 describe('money', () => {
+  it('names the coin as people at home do, whatever they speak', () => {
+    for (const [words, text] of [[en, 'K43.00'], [fr, '43,00 K'], [mg, 'K 43.00'], [sw, 'K 43.00']]) {
+      useCatalogue(words);
+      expect(seen(money(4300, 'ZMW', 2))).toBe(text);
+    }
+  });
+
   it('places minor units by the decimals of its currency (ISO 4217: ZMW 2, XOF 0)', () => {
     expect(seen(money(3894, 'ZMW', 2))).toMatch(/^\D+38\.94$/);
     expect(seen(money(5, 'ZMW', 2))).toMatch(/^\D+0\.05$/);
@@ -96,5 +105,66 @@ describe('other figures', () => {
     expect(age(0, 119_000)).toBe('1 minute ago');
     expect(age(0, 3 * 3_600_000)).toBe('3 hours ago');
     expect(age(0, 49 * 3_600_000)).toBe('2 days ago');
+  });
+});
+
+/** Node has all of CLDR, which Chromium has not: what our catalogue carries is held to it. */
+describe('Malagasy, which no Chromium knows', () => {
+  const utc = (date, options) => new Intl.DateTimeFormat('mg', { ...options, timeZone: 'UTC' }).format(new Date(date));
+  const unit = (value, of, more) => new Intl.NumberFormat('mg', { style: 'unit', unit: of, ...more }).format(value);
+  const EVERY_DAY = Array.from({ length: 365 }, (_, index) => daysLater('2026-01-01', index));
+
+  it('is known here', () => expect(Intl.DateTimeFormat.supportedLocalesOf('mg')).toEqual(['mg']));
+
+  it('has the names and the order of days and months that CLDR has', () => {
+    useCatalogue(mg);
+    for (const date of EVERY_DAY) {
+      expect(day(date)).toBe(utc(date, { weekday: 'short', day: 'numeric', month: 'short' }));
+      expect(dayWithYear(date)).toBe(utc(date, { day: 'numeric', month: 'short', year: 'numeric' }));
+      expect(longDay(`${date}T08:00+03:00`)).toBe(utc(date, { weekday: 'long', day: 'numeric', month: 'long' }));
+      expect(weekday(`${date}T08:00+03:00`)).toBe(utc(date, { weekday: 'short' }));
+    }
+    expect(Array.from({ length: 12 }, (_, index) => monthName(index + 1))).toEqual(Array.from({ length: 12 }, (_, index) => utc(new Date(Date.UTC(2000, index)), { month: 'short' })));
+  });
+
+  it('has the digits and the units that CLDR has', () => {
+    useCatalogue(mg);
+    expect(plain(12_345.678)).toBe(new Intl.NumberFormat('mg', { maximumFractionDigits: 2 }).format(12_345.678));
+    expect(percent(0.35)).toBe(new Intl.NumberFormat('mg', { style: 'percent' }).format(0.35));
+    expect(kilograms(80.5)).toBe(unit(80.5, 'kilogram'));
+    expect(degrees(18)).toBe(unit(18, 'celsius'));
+    expect(kilometres(1060)).toBe(unit(1060, 'kilometer'));
+    expect(altitude(770)).toBe(unit(770, 'meter'));
+    expect([tape(0.05), centimetres(0.125)]).toEqual([unit(5, 'centimeter'), unit(12.5, 'centimeter')]);
+    expect([hoursDown(35.7), hoursUp(35.7)]).toEqual([unit(35.5, 'hour', { unitDisplay: 'long' }), unit(36, 'hour', { unitDisplay: 'long' })]);
+  });
+
+  it('tells spans of days and the age of an answer in words', () => {
+    useCatalogue(mg);
+    expect(days('2026-11-25', '2026-11-25')).toBe('Alar 25 Nov');
+    expect(days('2026-11-25', '2026-11-28')).toBe('25–28 Nov');
+    expect(days('2026-11-25', '2026-12-03')).toBe('25 Nov – 3 Des');
+    expect(age(0, 119_000)).toBe('efa 1 minitra izay');
+    expect(age(0, 3 * 3_600_000)).toBe('efa 3 ora izay');
+    expect(age(0, 25 * 3_600_000)).toBe('omaly');
+    expect(age(0, 49 * 3_600_000)).toBe('efa 2 andro izay');
+  });
+});
+
+describe('Swahili', () => {
+  it('has names of its own for days and months', () => {
+    useCatalogue(sw);
+    expect(longDay('2026-03-03T16:05:00+02:00')).toBe('Jumanne, 3 Machi');
+    expect(day('2026-08-02')).toBe('Jumapili, 2 Ago');
+    expect(age(0, 3 * 3_600_000)).toBe('saa 3 zilizopita');
+  });
+});
+
+describe('the clock', () => {
+  it.each([en, fr, mg, sw])('has 24 hours in every language, and none is counted from sunrise', (words) => {
+    useCatalogue(words);
+    expect(hourOfDay('2026-11-25T16:00:00+02:00')).toBe('16:00');
+    expect(hourOfDay('2026-11-25T00:05:00+02:00')).toBe('00:05');
+    expect(hourRange('2026-11-24T10:00+02:00', '2026-11-24T15:00+02:00')).toMatch(/ 10:00–15:00$/);
   });
 });

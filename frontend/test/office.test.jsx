@@ -18,8 +18,8 @@ describe('quotes', () => {
     await opened(joseph, 'Quotes');
     await until(() => one('.losing') && one('.sewn'));
     expect(words()).toContain('1 quote would now lose money');
-    expect(words()).toContain('Loses ZK 0.30 a kg: ZK 12.00 on 40 kg');
-    expect(words()).toContain('Fare, by the carton: ZK 300.00 → ZK 600.00');
+    expect(words()).toContain('Loses K0.30 a kg: K12.00 on 40 kg');
+    expect(words()).toContain('Fare, by the carton: K300.00 → K600.00');
     expect(all('details.sewn').map((found) => [found.querySelector('h2').textContent, found.open])).toEqual([['Waiting for an answer: 1', true], ['Accepted: 1', true], ['Over: 1', false]]);
     expect(words()).toContain('The buyer asks: 1 question');
   });
@@ -35,13 +35,13 @@ describe('a quote', () => {
   it('tells its prices, how sure it is, until when and why, and what the buyer asks', async () => {
     await opened(joseph, 'Quote', { id: quotes[0].id });
     await until(() => one('#prices'));
-    for (const said of ['40 to 49.5', 'ZK 52.00', 'in all from ZK 2,080.00', '19 times in 20', 'at most 5% has gone soft', 'then the carton is closed', '25% on top of the cost', 'Are they gutted?']) expect(words()).toContain(said);
+    for (const said of ['40 to 49.5', 'K52.00', 'in all from K2,080.00', '19 times in 20', 'at most 5% has gone soft', 'then the carton is closed', '25% on top of the cost', 'Are they gutted?']) expect(words()).toContain(said);
   });
 
   it('that was accepted says by whom and leads to its lot, and cannot be taken back', async () => {
     await opened(joseph, 'Quote', { id: quotes[1].id });
     await until(() => one('.mine-box'));
-    expect(words()).toContain('Accepted: 50 kg for ZK 2,450.00');
+    expect(words()).toContain('Accepted: 50 kg for K2,450.00');
     expect(words()).toContain('Mrs Phiri');
     expect(all('a').map((found) => found.getAttribute('href'))).toContain(`/lots/${quotes[1].lot}`);
     expect(button('Take the quote back')).toBe(undefined);
@@ -122,8 +122,8 @@ describe('fares', () => {
   it('say what counts, since when, what comes, and what is old, in words', async () => {
     await listed();
     expect(all('.fare').length).toBe(2);
-    for (const said of ['ZK 300.00 a carton', '10% on top, only in Dec, Jan', 'since 1 Jan 2026', 'From 1 Jan 2099', 'ZK 400.00 a carton', 'OLD: confirmed', 'by weight: from 0 kg: ZK 90.00; from 50 kg: ZK 150.00']) expect(words()).toContain(said);
-    expect(words()).not.toContain('ZK 260.00');
+    for (const said of ['K300.00 a carton', '10% on top, only in Dec, Jan', 'since 1 Jan 2026', 'From 1 Jan 2099', 'K400.00 a carton', 'OLD: confirmed', 'by weight: from 0 kg: K90.00; from 50 kg: K150.00']) expect(words()).toContain(said);
+    expect(words()).not.toContain('K260.00');
   });
 
   it('are confirmed, ended and taken back at their own addresses', async () => {
@@ -147,7 +147,7 @@ describe('fares', () => {
     one('form').requestSubmit();
     await until(() => one('#tried'));
     expect(words()).toContain('1 quote would lose money');
-    expect(all('tbody tr').map((found) => found.textContent.replace(/[\u00a0\u202f]/g, ' '))).toEqual([expect.stringMatching(/ZK 38\.40 → ZK 39\.65$/), expect.stringMatching(/ZK 44\.10, the same$/)]);
+    expect(all('tbody tr').map((found) => found.textContent.replace(/[\u00a0\u202f]/g, ' '))).toEqual([expect.stringMatching(/K38\.40 → K39\.65$/), expect.stringMatching(/K44\.10, the same$/)]);
     expect(sends()).toEqual(['POST /api/v1/what-if/']);
     expect(sent[0][2]).toMatchObject({ valid_from: '2026-12-01', route: 'mpulungu-lusaka', buyer: 'city-market', last_day: '2026-12-07' });
     says(201, tariffs[2]);
@@ -172,7 +172,7 @@ describe('fares', () => {
   it('have a history with who, when, and what was before', async () => {
     await opened(mary, 'FareHistory');
     await until(() => one('.entry-line'));
-    for (const said of ['Joseph Simfukwe', 'counts from 1 Jan 2099', 'ZK 300.00 a carton', 'ZK 400.00 a carton', 'heard at the rank']) expect(words()).toContain(said);
+    for (const said of ['Joseph Simfukwe', 'counts from 1 Jan 2099', 'K300.00 a carton', 'K400.00 a carton', 'heard at the rank']) expect(words()).toContain(said);
   });
 });
 

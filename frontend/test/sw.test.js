@@ -16,7 +16,7 @@ function inventedCaches() {
       put: async (url, answer) => files.set(url, answer),
       match: async (url) => files.get(url),
       keys: async () => [...files.keys()].map((url) => ({ url: HOST + url })),
-      delete: async ({ url }) => files.delete(url.replace(HOST, '')),
+      delete: async (url) => files.delete(url),
     };
   };
   return {
@@ -31,6 +31,9 @@ function inventedCaches() {
 
 let caches;
 let fetch;
+
+/** Places with the pages of one version each. */
+const pagesOf = () => [...caches.places.keys()].filter((name) => name.startsWith('pages '));
 
 /** A worker of one build over the caches of the phone. */
 function worker(files) {
@@ -50,8 +53,8 @@ function worker(files) {
   return { self, wait, ask, hear: (data) => heard.message({ data }) };
 }
 
-const FIRST = [{ url: 'index.html', revision: 'a' }, { url: 'assets/index-1.js', revision: null }, { url: 'assets/en-1.json', revision: null }];
-const SECOND = [{ url: 'index.html', revision: 'b' }, { url: 'assets/index-2.js', revision: null }, { url: 'assets/en-1.json', revision: null }];
+const FIRST = [{ url: 'index.html', revision: 'a' }, { url: 'assets/index-1.js', revision: null }, { url: 'assets/style-1.css', revision: null }];
+const SECOND = [{ url: 'index.html', revision: 'b' }, { url: 'assets/index-2.js', revision: null }, { url: 'assets/style-1.css', revision: null }];
 
 beforeEach(() => {
   caches = inventedCaches();
@@ -62,7 +65,7 @@ describe('a worker', () => {
   it('keeps every file of its build, and answers from there', async () => {
     const first = worker(FIRST);
     await first.wait('install');
-    expect(fetch.mock.calls.map(([url]) => url).sort()).toEqual(['/assets/en-1.json', '/assets/index-1.js', '/index.html']);
+    expect(fetch.mock.calls.map(([url]) => url).sort()).toEqual(['/assets/index-1.js', '/assets/style-1.css', '/index.html']);
     fetch.mockRejectedValue(new TypeError('no signal'));
     expect(await first.ask('/assets/index-1.js')).toBe('from the server: /assets/index-1.js');
   });
@@ -88,7 +91,7 @@ describe('a worker', () => {
   });
 
   it('whose files come only in part is not installed', async () => {
-    fetch.mockImplementation(async (url) => ({ ok: !url.includes('en-1'), status: 503 }));
+    fetch.mockImplementation(async (url) => ({ ok: !url.includes('style-1'), status: 503 }));
     await expect(worker(FIRST).wait('install')).rejects.toThrow('503');
   });
 });
@@ -108,18 +111,18 @@ describe('a new version', () => {
     const second = worker(SECOND);
     await second.wait('install');
     expect(second.self.skipWaiting).not.toHaveBeenCalled();
-    expect(caches.places.size).toBe(2);
+    expect(pagesOf()).toHaveLength(2);
     second.hear({ type: 'SKIP_WAITING' });
     expect(second.self.skipWaiting).toHaveBeenCalledTimes(1);
     await second.wait('activate');
-    expect(caches.places.size).toBe(1);
+    expect(pagesOf()).toHaveLength(1);
     expect(second.self.clients.claim).toHaveBeenCalled();
     expect(await second.ask('/assets/index-2.js')).toBe('from the server: /assets/index-2.js');
   });
 });
 
 describe('late files', () => {
-  const late = (number) => [{ url: `assets/later_office-${number}.js`, revision: null, late: true }, { url: 'assets/office_en-1.json', revision: null, late: true }];
+  const late = (number) => [{ url: `assets/later_office-${number}.js`, revision: null, late: true }, { url: 'assets/later_more-1.js', revision: null, late: true }];
   const OFFICE = '/assets/later_office-1.js';
   const asked = () => fetch.mock.calls.map(([url]) => url).sort();
   let first;
@@ -130,16 +133,16 @@ describe('late files', () => {
   });
 
   it('do not come with the first visit', () => {
-    expect(asked()).toEqual(['/assets/en-1.json', '/assets/index-1.js', '/index.html']);
+    expect(asked()).toEqual(['/assets/index-1.js', '/assets/style-1.css', '/index.html']);
   });
 
   it('come together when one of them is first asked for, once, and are served from here after that', async () => {
     fetch.mockClear();
-    await Promise.all([first.ask(OFFICE), first.ask('/assets/office_en-1.json')]);
-    expect(asked()).toEqual([OFFICE, '/assets/office_en-1.json']);
+    await Promise.all([first.ask(OFFICE), first.ask('/assets/later_more-1.js')]);
+    expect(asked()).toEqual(['/assets/later_more-1.js', OFFICE]);
     fetch.mockRejectedValue(new TypeError('no signal'));
     expect(await first.ask(OFFICE)).toBe(`from the server: ${OFFICE}`);
-    expect(await first.ask('/assets/office_en-1.json')).toBe('from the server: /assets/office_en-1.json');
+    expect(await first.ask('/assets/later_more-1.js')).toBe('from the server: /assets/later_more-1.js');
   });
 
   it('come ahead where the page says that somebody needs them, and a line that breaks does no harm', async () => {
@@ -161,12 +164,74 @@ describe('late files', () => {
     fetch.mockRejectedValue(new TypeError('no signal'));
     expect(await first.ask(OFFICE)).toBe(`from the server: ${OFFICE}`);
     await second.wait('activate');
-    expect([...caches.places.get('late pages').keys()].sort()).toEqual(['/assets/later_office-2.js', '/assets/office_en-1.json']);
+    expect([...caches.places.get('late pages').keys()].sort()).toEqual(['/assets/later_more-1.js', '/assets/later_office-2.js']);
   });
 
   it('of a new version stay away where none was needed', async () => {
     fetch.mockClear();
     await worker([...SECOND, ...late(2)]).wait('install');
     expect(asked()).toEqual(['/assets/index-2.js', '/index.html']);
+  });
+});
+
+describe('words', () => {
+  const words = (number) => ['en', 'sw', 'office_en', 'office_sw'].map((name) => ({ url: `assets/${name}-${number}.json`, revision: null, words: true }));
+  const late = { url: 'assets/later_office-1.js', revision: null, late: true };
+  const kept = () => [...caches.places.get('words').keys()].sort();
+  const asked = () => fetch.mock.calls.map(([url]) => url).sort();
+  const from = (name) => `from the server: /assets/${name}.json`;
+  const silent = () => fetch.mockRejectedValue(new TypeError('no signal'));
+  let first;
+
+  beforeEach(async () => {
+    // What the page laid there before there was a worker.
+    await (await caches.open('words')).put('/assets/en-1.json', { body: from('en-1') });
+    first = worker([...FIRST, ...words(1), late]);
+    await first.wait('install');
+  });
+
+  it('of no other language come with the first visit, and those that the page had are not fetched again', async () => {
+    expect(asked()).toEqual(['/assets/index-1.js', '/assets/style-1.css', '/index.html']);
+    silent();
+    expect(await first.ask('/assets/en-1.json')).toBe(from('en-1'));
+  });
+
+  it('of another language need a signal once', async () => {
+    silent();
+    await expect(first.ask('/assets/sw-1.json')).rejects.toThrow('no signal');
+    fetch.mockImplementation(async (url) => ({ ok: true, body: `from the server: ${url}` }));
+    expect(await first.ask('/assets/sw-1.json')).toBe(from('sw-1'));
+    silent();
+    expect(await first.ask('/assets/sw-1.json')).toBe(from('sw-1'));
+  });
+
+  it('of the office come ahead in the languages that are spoken, where its screens are kept', async () => {
+    await first.wait('message', { data: { type: 'KEEP_LATE' } });
+    expect(kept()).toEqual(['/assets/en-1.json', '/assets/office_en-1.json']);
+    await first.ask('/assets/sw-1.json');
+    await first.wait('message', { data: { type: 'KEEP_LATE' } });
+    expect(kept()).toEqual(['en', 'office_en', 'office_sw', 'sw'].map((name) => `/assets/${name}-1.json`));
+  });
+
+  it('of a new version come in the languages that the phone has, and the old ones stay until the person agrees', async () => {
+    const second = worker([...SECOND, ...words(2), late]);
+    await second.wait('install');
+    expect(kept()).toEqual(['/assets/en-1.json', '/assets/en-2.json']);
+    silent();
+    expect(await first.ask('/assets/en-1.json')).toBe(from('en-1'));
+    await second.wait('activate');
+    expect(kept()).toEqual(['/assets/en-2.json']);
+    expect(await second.ask('/assets/en-2.json')).toBe(from('en-2'));
+  });
+
+  it('that were chosen while a new version waited are not lost: the old ones serve until the new ones can come', async () => {
+    const second = worker([...SECOND, ...words(2), late]);
+    await second.wait('install');
+    await first.ask('/assets/sw-1.json');
+    silent();
+    await second.wait('activate');
+    expect(await second.ask('/assets/sw-2.json')).toBe(from('sw-1'));
+    fetch.mockImplementation(async (url) => ({ ok: true, body: `from the server: ${url}` }));
+    expect(await second.ask('/assets/sw-2.json')).toBe(from('sw-2'));
   });
 });

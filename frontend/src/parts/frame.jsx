@@ -5,8 +5,14 @@ import { LANGUAGES, catalogue, language, switchLanguage, t, unreached } from '..
 import { FirstRunLink } from './first_run.jsx';
 import { Carton, Mast } from './pictures.jsx';
 
+async function choose({ currentTarget }) {
+  await switchLanguage(currentTarget.value);
+  // Where its words could not come, the one before goes on.
+  currentTarget.value = language.value;
+}
+
 export const Languages = () => (
-  <select class="languages" aria-label={t('language.choose')} value={language.value} onChange={(event) => switchLanguage(event.currentTarget.value)}>
+  <select class="languages" aria-label={t('language.choose')} value={language.value} onChange={choose}>
     {Object.entries(LANGUAGES).map(([tag, { name }]) => (
       <option value={tag} lang={tag} selected={tag === language.value}>{name}</option>
     ))}
