@@ -53,11 +53,8 @@ function withCoin(digits, coin) {
   return coin + (language.value === 'en' ? '' : '\u00a0') + digits;
 }
 
-/** As many as CLDR has for the currency, or all where that would leave something out. */
-function decimalsOf(minor, currency, decimals) {
-  const usual = shape(Intl.NumberFormat, 'en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits;
-  return usual < decimals && minor % 10 ** (decimals - usual) === 0 ? usual : decimals;
-}
+/** CLDR shows no part of an ariary, and nor do we where there is none. */
+const decimalsOf = (minor, currency, decimals) => (currency === 'MGA' && minor % 10 ** decimals === 0 ? 0 : decimals);
 
 /**
  * Whole minor units as money. The digits are placed as text: no amount passes through a fraction.
@@ -145,8 +142,8 @@ export function days(from, until) {
   const [first, last] = [new Date(from), new Date(until)];
   const options = { day: 'numeric', month: 'short' };
   if (!ownNames()) return shape(Intl.DateTimeFormat, locale(), { ...options, timeZone: 'UTC' }).formatRange(first, last);
-  const sameMonth = from.slice(0, 7) === until.slice(0, 7);
-  return sameMonth ? `${first.getUTCDate()}–${dated(last, options)}` : `${dated(first, options)} – ${dated(last, options)}`;
+  const month = from.slice(0, 7) !== until.slice(0, 7) && 'short';
+  return `${dated(first, { ...options, month })} – ${dated(last, options)}`;
 }
 
 /** "Tue 10:00–15:00", with both days where they differ, or one hour. @param {string} from @param {string} until */

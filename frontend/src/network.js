@@ -119,7 +119,7 @@ export async function fetchFile(address) {
   // At the first visit no worker is there yet that would keep them: they go where it looks for them (sw.js).
   if (response.ok && globalThis.caches && !navigator.serviceWorker?.controller) {
     const copy = response.clone();
-    caches.open('words').then((kept) => kept.put(address, copy)).catch((failure) => console.warn('not kept:', failure.message));
+    caches.open('words').then((kept) => kept.put(address, copy)).catch(console.warn);
   }
   return read(response);
 }

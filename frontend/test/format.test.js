@@ -142,7 +142,7 @@ describe('Malagasy, which no Chromium knows', () => {
   it('tells spans of days and the age of an answer in words', () => {
     useCatalogue(mg);
     expect(days('2026-11-25', '2026-11-25')).toBe('Alar 25 Nov');
-    expect(days('2026-11-25', '2026-11-28')).toBe('25–28 Nov');
+    expect(days('2026-11-25', '2026-11-28')).toBe('25 – 28 Nov');
     expect(days('2026-11-25', '2026-12-03')).toBe('25 Nov – 3 Des');
     expect(age(0, 119_000)).toBe('efa 1 minitra izay');
     expect(age(0, 3 * 3_600_000)).toBe('efa 3 ora izay');
