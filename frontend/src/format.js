@@ -77,18 +77,21 @@ export const kilograms = (kg) => number(kg, { style: 'unit', unit: 'kilogram', m
 export const degrees = (celsius, digits = 1) =>
   number(celsius, { style: 'unit', unit: 'celsius', maximumFractionDigits: digits });
 
+/** Swahili has long names for lengths; the narrow ones are what stands on a tape. */
+const length = (value, unit, digits = 0) =>
+  number(value, { style: 'unit', unit, unitDisplay: language.value === 'sw' ? 'narrow' : 'short', maximumFractionDigits: digits });
+
 /** Whole ones, as a tape is read. @param {number} metres */
-export const tape = (metres) => number(metres * 100, { style: 'unit', unit: 'centimeter', maximumFractionDigits: 0 });
+export const tape = (metres) => length(metres * 100, 'centimeter');
 
 /** @param {number} metres */
-export const centimetres = (metres) =>
-  number(metres * 100, { style: 'unit', unit: 'centimeter', maximumFractionDigits: 1 });
+export const centimetres = (metres) => length(metres * 100, 'centimeter', 1);
 
 /** @param {number} km */
-export const kilometres = (km) => number(km, { style: 'unit', unit: 'kilometer', maximumFractionDigits: 0 });
+export const kilometres = (km) => length(km, 'kilometer');
 
 /** @param {number} metres */
-export const altitude = (metres) => number(metres, { style: 'unit', unit: 'meter', maximumFractionDigits: 0 });
+export const altitude = (metres) => length(metres, 'meter');
 
 /** Small parts keep three figures, since they may be parts of something dear. @param {number} value */
 export const plain = (value, digits = 2) =>

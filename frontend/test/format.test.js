@@ -157,6 +157,7 @@ describe('Swahili', () => {
     expect(longDay('2026-03-03T16:05:00+02:00')).toBe('Jumanne, 3 Machi');
     expect(day('2026-08-02')).toBe('Jumapili, 2 Ago');
     expect(age(0, 3 * 3_600_000)).toBe('saa 3 zilizopita');
+    expect([tape(0.6), centimetres(0.125), altitude(770)]).toEqual(['cm 60', 'cm 12.5', 'mita 770']);
   });
 });
 

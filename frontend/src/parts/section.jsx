@@ -3,7 +3,7 @@ import { centimetres, tape } from '../format.js';
 import { t } from '../words.js';
 
 const WIDTH = 320;
-const LEFT = 62;
+const LEFT = 72;
 const RIGHT = 66;
 const TOP = 10;
 const SEEN_BOARD = 4;
