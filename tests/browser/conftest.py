@@ -13,6 +13,7 @@ from tests.browser.demo_server import ROOT, demo_server
 from tests.browser.holders import people_of, take_on
 from tests.browser.relay import Relay
 
+LANGUAGES = ("en", "fr", "mg", "sw")
 CATALOGUES = ROOT / "frontend" / "src" / "catalogues"
 # The first question of a new server compiles and fills its tables of holding times.
 FIRST_ANSWER_MS = 90_000

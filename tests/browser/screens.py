@@ -17,6 +17,11 @@ KEPT_IN_FULL = """async () => {
   return inFull.map((key) => decodeURIComponent(key.split('/')[4]));
 }"""
 
+WORDS_KEPT = """async () => {
+  const files = await (await caches.open('words')).keys();
+  return files.map(({ url }) => new URL(url).pathname.match(/\\/([a-z_]+)-[^/]*$/)[1]).sort();
+}"""
+
 
 def open_departures(page):
     page.goto("/")
@@ -56,6 +61,11 @@ def wait_until_kept(page):
     """Until the worker holds all pages, so that they can be opened without a signal."""
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
     wait_until(page, "navigator.serviceWorker.controller !== null")
+
+
+def words_kept(page):
+    """The catalogues that the phone keeps: "en", "office_en"."""
+    return page.evaluate(WORDS_KEPT)
 
 
 def too_wide(page):

@@ -39,7 +39,8 @@ def test_axe_finds_nothing_on_any_screen(phone, words, colours):
 
 
 @pytest.mark.parametrize(
-    ("width", "locale"), [(320, "en-GB"), (320, "fr-FR"), (360, "fr-FR"), (412, "en-GB")]
+    ("width", "locale"),
+    [(320, "en-GB"), (320, "fr-FR"), (320, "mg-MG"), (320, "sw-TZ"), (360, "fr-FR"), (412, "en-GB")],
 )
 def test_no_screen_is_wider_than_the_phone(phone, words, width, locale):
     page = phone(width=width, locale=locale)

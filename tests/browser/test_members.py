@@ -123,7 +123,14 @@ def walk(page, words, chief):
 
 
 @pytest.mark.parametrize(
-    ("width", "locale", "colours"), [(320, "fr-FR", "light"), (360, "en-GB", "dark"), (360, "en-GB", "light")]
+    ("width", "locale", "colours"),
+    [
+        (320, "fr-FR", "light"),
+        (320, "mg-MG", "light"),
+        (320, "sw-TZ", "dark"),
+        (360, "en-GB", "dark"),
+        (360, "en-GB", "light"),
+    ],
 )
 def test_the_screens_of_people_can_be_seen_touched_and_read_aloud(phone, words, width, locale, colours):
     page = phone(width=width, locale=locale, colours=colours)

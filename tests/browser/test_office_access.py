@@ -42,8 +42,9 @@ def test_axe_finds_nothing_on_any_screen(managing, colours):
         assert [(screen, one["id"], one["nodes"][0]["html"]) for one in found] == []
 
 
-def test_no_screen_is_wider_than_the_smallest_phone_and_all_can_be_touched(managing):
-    page, screens = managing(width=320, locale="fr-FR")
+@pytest.mark.parametrize("locale", ["fr-FR", "mg-MG", "sw-TZ"])
+def test_no_screen_is_wider_than_the_smallest_phone_and_all_can_be_touched(managing, locale):
+    page, screens = managing(width=320, locale=locale)
     for screen in screens:
         open_wide(page, screen)
         assert (screen, too_wide(page), page.evaluate(SMALL)) == (screen, 0, [])

@@ -8,7 +8,7 @@ from tests.browser.holders import people_of, unlock
 from tests.browser.landing import DEARER_MINOR, departure_soon
 from tests.browser.office import KEPT_LATE, LATE_FILES, about, can_be_read, departures_of, quoted
 from tests.browser.parcels import enrolled, fill, go, minor, offer, writing
-from tests.browser.screens import wait_until, wait_until_kept
+from tests.browser.screens import WORDS_KEPT, wait_until, wait_until_kept, words_kept
 from tests.browser.test_parcels import YESTERDAY, fish
 
 LINK = re.compile(r"https?://\S+/q/\S+/")
@@ -121,10 +121,12 @@ def test_what_cannot_arrive_hard_is_not_quoted_and_says_why(held_by, soon, said)
 def test_the_office_comes_ahead_for_whoever_packs_and_not_for_a_member(held_by):
     packer = held_by(role="packer")
     wait_until_kept(packer)
-    wait_until(packer, f"{KEPT_LATE}.then((has) => has && {LATE_FILES}.then((files) => files.length === 3))")
+    wait_until(packer, f"{KEPT_LATE}.then((has) => has && {LATE_FILES}.then((files) => files.length === 1))")
+    wait_until(packer, f"({WORDS_KEPT})().then((names) => names.join() === 'en,office_en')")
     member = held_by(role="member")
     wait_until_kept(member)
     member.wait_for_timeout(5000)
+    assert words_kept(member) == ["en"]
     assert member.evaluate(KEPT_LATE) is False
 
 
