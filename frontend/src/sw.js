@@ -51,10 +51,17 @@ function keepLate() {
   return keeping;
 }
 
+/** Languages that were used here; versions before there were four kept theirs among their pages. */
+async function spokenHere() {
+  const kept = await namesIn(await caches.open(WORDS_PLACE));
+  const every = async () => Promise.all((await caches.keys()).map(async (place) => namesIn(await caches.open(place))));
+  return new Set((kept.length ? kept : (await every()).flat()).map(language));
+}
+
 /** The words of this version in every language that the phone has; those of the office where it has its screens. */
 async function keepWords() {
   const pages = await caches.open(WORDS_PLACE);
-  const spoken = new Set((await namesIn(pages)).map(language));
+  const spoken = await spokenHere();
   const hasOffice = await caches.has(LATE_PLACE);
   const wanted = WORDS.filter(({ url }) => spoken.has(language(url)) && (hasOffice || bare(url) === language(url)));
   await Promise.all(wanted.map((file) => missing(pages, file)));

@@ -77,6 +77,12 @@ describe('making a quote', () => {
     await until(() => one('#prices'));
   };
 
+  it('can be written in any of the four languages', async () => {
+    await opened(joseph, 'QuoteNew', { query: { departure: '1-20261126-common', mass_kg: '60', buyer: 'city-market' } });
+    await until(() => one('form'));
+    expect(all('[name=language] option').map(({ value }) => value)).toEqual(['en', 'fr', 'mg', 'sw']);
+  });
+
   it('is looked at first, and issued with the same words after', async () => {
     await filled();
     says(201, issued);

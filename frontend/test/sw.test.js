@@ -224,6 +224,13 @@ describe('words', () => {
     expect(await second.ask('/assets/en-2.json')).toBe(from('en-2'));
   });
 
+  it('that a version before there were four kept among its pages come along', async () => {
+    caches = inventedCaches();
+    await (await caches.open('pages 9 1')).put('/assets/sw-0.json', { body: from('sw-0') });
+    await worker([...SECOND, ...words(2), late]).wait('install');
+    expect(kept()).toEqual(['/assets/sw-2.json']);
+  });
+
   it('that were chosen while a new version waited are not lost: the old ones serve until the new ones can come', async () => {
     const second = worker([...SECOND, ...words(2), late]);
     await second.wait('install');
