@@ -104,14 +104,14 @@ def walk(page, words, chief):
     for fold in page.locator("summary").all():
         fold.click()
     yield "who"
-    page.get_by_role("link", name=words["members.title"]).click()
+    page.get_by_role("link", name=words["members.title"], exact=True).click()
     page.locator("details.member summary").first.click()
     page.get_by_role("button", name=words["code.make"]).first.click()
     page.locator(".qr").wait_for()
     for fold in page.locator("details.member").first.locator("details summary").all():
         fold.click()
     yield "members"
-    page.get_by_role("link", name=words["phones.title"]).click()
+    page.get_by_role("link", name=words["phones.title"], exact=True).click()
     page.locator("details.member summary").first.click()
     yield "phones"
     lock(page)
