@@ -3,7 +3,7 @@ import { render } from 'preact';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import en from '../src/catalogues/en.json';
 
-const until = (test) => vi.waitFor(() => expect(test()).toBeTruthy());
+const until = (test) => vi.waitFor(() => expect(test()).toBeTruthy(), { timeout: 5000 });
 const button = (text) => [...document.querySelectorAll('button')].find((one) => one.textContent === text);
 
 async function drawn() {

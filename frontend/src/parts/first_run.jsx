@@ -21,7 +21,8 @@ function leave() {
   return writeSetting(SEEN, true);
 }
 
-function Step({ place, move }) {
+function Steps() {
+  const [place, move] = useState(0);
   const Picture = STEPS[place];
   const last = place === STEPS.length - 1;
   return (
@@ -39,15 +40,12 @@ function Step({ place, move }) {
 }
 
 export function FirstRun() {
-  const [place, setPlace] = useState(0);
   useEffect(() => {
     readSetting(SEEN).then((seen) => (shows.value = !seen));
   }, []);
-  useEffect(() => setPlace(0), [shows.value]);
-  return shows.value && <Step place={place} move={setPlace} />;
+  return shows.value && <Steps />;
 }
 
-/** @param {{count?: number}} props */
 export const FirstRunLink = () => (
   <button type="button" class="plain-button" onClick={openFirstRun}>{t('first.open', { count: STEPS.length })}</button>
 );
