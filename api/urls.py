@@ -25,6 +25,7 @@ from api import (
     history,
     hold,
     imports,
+    kept,
     lots,
     material_prices,
     materials,
@@ -58,6 +59,7 @@ urlpatterns = [
     # who asks
     path("demonstration/", demonstration.Demonstration.as_view()),
     path("enrolments/", enrolments.Enrolments.as_view()),
+    path("kept/", kept.Kept.as_view()),
     path("me/", me.Me.as_view()),
     path("me/password/", me.Password.as_view()),
     path("sign-in/", sign_in.SignIn.as_view()),

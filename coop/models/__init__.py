@@ -9,6 +9,7 @@ from coop.models.cooperatives import ClaimsRule, Cooperative, Language, SharingR
 from coop.models.entries import Entry, EntryKind
 from coop.models.figures import Figures
 from coop.models.freezers import Freezer
+from coop.models.kept import Kept
 from coop.models.lots import Lot
 from coop.models.materials import Material, MaterialPrice, Unit
 from coop.models.members import Member, Role
@@ -53,6 +54,7 @@ __all__ = [
     "FishPrice",
     "Freezer",
     "InsulationMaterial",
+    "Kept",
     "Language",
     "Leg",
     "LimitKind",

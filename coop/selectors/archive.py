@@ -19,6 +19,7 @@ SHARED = (Place, Climate, Species)
 LEFT_OUT = {
     "CalendarLink": "secret addresses of calendars",
     "EnrolmentCode": "one-time codes",
+    "Kept": "what phones were given",
     "PhoneToken": "tokens of phones",
 }
 SECRETS = {

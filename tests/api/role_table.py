@@ -141,6 +141,7 @@ ROWS = (
     Row("GET", "demonstration/", ALL, anybody=True),
     Row("POST", "demonstration/", ALL_MADE, body=lambda it: {"member": it.owner.pk}, anybody=True),
     Row("POST", "enrolments/", ALL_MADE, body=enrolment, anybody=True),
+    Row("GET", "kept/", MEMBERS),
     Row("GET", "me/", MEMBERS),
     Row("POST", "me/password/", MANAGERS_DONE, body=told(name="esther", password=PASSWORD)),
     Row("POST", "sign-in/", ALL_MADE, body=signing_in, anybody=True),

@@ -1,0 +1,70 @@
+"""Everything that a phone keeps for its holder, in one answer; after that what changed since."""
+
+from django.utils import timezone
+from rest_framework import serializers
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from api.kept_documents import documents_for
+from api.kept_numbers import in_steps
+from api.kept_question import KeptQuestion
+from api.question import read
+from api.roles import MEMBERS
+from coop.services.kept import give
+
+
+class DocumentOut(serializers.Serializer):
+    """Whole with its `value`, or what is new of it: of its `head`, of its `rows`, and their `order` if it is.
+
+    In each, a list of numbers may stand as {_by, _steps}: sums of the steps, divided by `_by`.
+    """
+
+    path = serializers.CharField(help_text="where the interface gives this answer")
+    value = serializers.JSONField(required=False, help_text="the answer, all its pages in one")
+    like = serializers.CharField(required=False, help_text="builds on what was given at this path")
+    head = serializers.JSONField(required=False, help_text="what is new of the answer besides its rows")
+    order = serializers.ListField(
+        child=serializers.CharField(), required=False, help_text="id, slug or code of each row, in order"
+    )
+    rows = serializers.ListField(
+        child=serializers.JSONField(), required=False, help_text="rows that are new or changed"
+    )
+
+    example = {
+        "path": "/api/v1/lots/?page_size=100",
+        "head": {"count": 2},
+        "order": ["7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c13", "7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c12"],
+        "rows": [{"id": "7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c13", "mass_kg": 20.0}],
+    }
+
+
+class KeptOut(serializers.Serializer):
+    since = serializers.CharField(
+        allow_null=True, help_text="the cursor that this builds on; null: everything is here"
+    )
+    cursor = serializers.CharField(help_text="to be sent as `since` next time")
+    documents = DocumentOut(many=True)
+    gone = serializers.ListField(child=serializers.CharField(), help_text="paths that the phone drops")
+
+    example = {
+        "since": "m3Zr0c1d7H2k",
+        "cursor": "Qk9v5tYb1x0A",
+        "documents": [DocumentOut.example],
+        "gone": ["/api/v1/lots/7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c14/"],
+    }
+
+
+class Kept(APIView):
+    """All that this phone keeps for its holder, or with `since` only what changed; 304 where nothing did."""
+
+    may = {"GET": MEMBERS}
+    question = KeptQuestion
+    output = KeptOut
+
+    def get(self, request):
+        asked, now = read(KeptQuestion, request), timezone.now()
+        documents = documents_for(request, asked, now)
+        given = give(token=request.auth, documents=documents, since=asked.get("since"), at=now)
+        # The cursor names what the phone has by then, so it is what tells whether that has changed.
+        answer = given._asdict() | {"documents": in_steps(given.documents)}
+        return Response(answer, headers={"ETag": f'"{given.cursor}"'})
