@@ -12,6 +12,9 @@ from api.question import read
 from api.roles import MEMBERS
 from coop.services.kept import give
 
+# It is all that a person has: the phone keeps it locked, so its browser keeps no second copy in the open.
+HEADERS = {"Cache-Control": "no-store"}
+
 
 class DocumentOut(serializers.Serializer):
     """Whole with its `value`, or what is new of it: of its `head`, of its `rows`, and their `order` if it is.
@@ -67,4 +70,4 @@ class Kept(APIView):
         given = give(token=request.auth, documents=documents, since=asked.get("since"), at=now)
         # The cursor names what the phone has by then, so it is what tells whether that has changed.
         answer = given._asdict() | {"documents": in_steps(given.documents)}
-        return Response(answer, headers={"ETag": f'"{given.cursor}"'})
+        return Response(answer, headers=HEADERS | {"ETag": f'"{given.cursor}"'})

@@ -90,6 +90,27 @@ export async function refresh(path) {
   return answer.value;
 }
 
+/** Draws anew what came for several paths at once. @param {import('./people.js').Person} person whose it is */
+export async function redraw(person) {
+  for (const [path, answer] of ownAnswers()) {
+    const kept = await keptFor(person, path);
+    if (asPerson() !== person) return;
+    if (kept?.kept_at > answer.value.kept_at) answer.value = { ...answer.value, value: kept.value, kept_at: kept.kept_at, problem: null };
+  }
+}
+
+const QUIET_MS = 700;
+
+/** Acts once no answer has been on its way for a moment. @returns {() => void} call it to stop */
+export function whenQuiet(act) {
+  let timer;
+  const stop = effect(() => {
+    clearTimeout(timer);
+    if (asking.value === 0) timer = setTimeout(() => (stop(), act()), QUIET_MS);
+  });
+  return () => (clearTimeout(timer), stop());
+}
+
 /** @param {string} path */
 export async function bring(path) {
   const answer = answerTo(path);

@@ -1,6 +1,6 @@
 /** What a question can be made of: routes, species, buyers and cartons of this cooperative. */
 import { computed } from '@preact/signals';
-import { answerTo, bring } from './answers.js';
+import { answerTo, bring, recall } from './answers.js';
 import { language } from './words.js';
 
 export const COOPERATIVES = '/api/v1/cooperatives/?page_size=100';
@@ -31,7 +31,12 @@ export const choicesProblem = computed(
   () => Object.values(PATHS).map((path) => answerTo(path).value).find((one) => !one.value && one.problem)?.problem,
 );
 
-export const bringChoices = () => Promise.all(Object.values(PATHS).map(bring));
+const each = (act) => Promise.all(Object.values(PATHS).map(act));
+
+export const bringChoices = () => each(bring);
+
+/** As far as the phone has them. */
+export const recallChoices = () => each(recall);
 
 /** A place comes as its code, or whole. */
 const placeCode = (place) => place?.code ?? place;

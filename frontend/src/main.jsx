@@ -1,7 +1,8 @@
 import { effect } from '@preact/signals';
 import { render } from 'preact';
-import { asking } from './answers.js';
+import { whenQuiet } from './answers.js';
 import { App } from './app.jsx';
+import { watchKept } from './kept.js';
 import { readHolders, watchTouch } from './people.js';
 import { watchAddress } from './router.jsx';
 import { watchVersion } from './version.js';
@@ -15,19 +16,10 @@ function draw() {
   root.textContent = '';
   watchAddress();
   watchTouch();
+  watchKept();
   render(<App />, root);
+  // Keeping the pages would slow the first answers.
   whenQuiet(watchVersion);
-}
-
-const QUIET_MS = 700;
-
-/** Keeping the pages would slow the first answers, so it waits until none is on its way. */
-function whenQuiet(act) {
-  let timer;
-  const stop = effect(() => {
-    clearTimeout(timer);
-    if (asking.value === 0) timer = setTimeout(() => (stop(), act()), QUIET_MS);
-  });
 }
 
 /** Without any words the page itself says, in every language, what to do. */

@@ -33,7 +33,7 @@ addEventListener('offline', () => (online.value = false));
 /** Whether the person asked to spare data. */
 export const sparing = () => Boolean(navigator.connection?.saveData);
 
-/** @typedef {{language: string, token?: string}} As the language of the answer, and the token of whoever asks */
+/** @typedef {{language: string, token?: string, known?: string}} As the language of the answer, the token of whoever asks, and the tag of what she has */
 
 /** @param {string} path @param {RequestInit} [options] */
 async function reach(path, options) {
@@ -48,17 +48,18 @@ async function reach(path, options) {
 /** @param {Response} response */
 async function read(response) {
   try {
-    return response.status === 204 ? null : await response.json();
+    return [204, 304].includes(response.status) ? null : await response.json();
   } catch (failure) {
     throw new NoAnswer(`${response.status}: ${failure.message}`);
   }
 }
 
 /** @param {As} as */
-const headers = ({ language, token }) => ({
+const headers = ({ language, token, known }) => ({
   Accept: 'application/json',
   'Accept-Language': language,
   ...(token && { Authorization: `Token ${token}` }),
+  ...(known && { 'If-None-Match': `"${known}"` }),
 });
 
 /** @param {Response} response */
@@ -66,14 +67,14 @@ async function answerOf(response) {
   const body = await read(response);
   // Files come from the phone itself; only the server's answer proves a signal.
   online.value = true;
-  if (response.ok) return body;
+  if (response.ok || response.status === 304) return body;
   if (response.status < 500 && body?.error) {
     throw new Refused(response.status, body.error, Number(response.headers.get('Retry-After') ?? 0));
   }
   throw new NoAnswer(String(response.status));
 }
 
-/** @param {string} path under /api/v1/ @param {As} as */
+/** @param {string} path under /api/v1/ @param {As} as @returns {Promise<any>} null where it is still what she has */
 export const get = async (path, as) => answerOf(await reach(path, { headers: headers(as) }));
 
 /**

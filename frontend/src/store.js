@@ -65,22 +65,26 @@ export async function listAnswers() {
   return kept.reverse();
 }
 
-/** @param {'answers' | 'own_answers'} place */
-async function keep(place, kept) {
+/** @param {'answers' | 'own_answers'} place @param {(before: any) => any} make what stands there now, of what stood there before */
+async function keep(place, key, make) {
   const opened = await open();
   try {
-    await opened?.put(place, kept);
+    const step = opened?.transaction(place, 'readwrite');
+    await step?.store.put(make(await step.store.get(key)));
     if (opened) await prune(opened, place);
   } catch (failure) {
     // A full phone still shows the answer; it just cannot keep it.
     console.warn('the answer could not be kept:', failure.message);
     lasting.value = false;
   }
-  return kept;
 }
 
 /** @param {string} path @param {any} value @returns {Promise<Kept>} */
-export const keepAnswer = (path, value) => keep('answers', { path, value, kept_at: Date.now() });
+export async function keepAnswer(path, value) {
+  const kept = { path, value, kept_at: Date.now() };
+  await keep('answers', path, () => kept);
+  return kept;
+}
 
 /** Drops what is too old, and the oldest beyond the number kept. */
 async function prune(opened, place) {
@@ -90,18 +94,77 @@ async function prune(opened, place) {
   await Promise.all([...old, ...surplus].map((key) => opened.delete(place, key)));
 }
 
-/** @typedef {{holder: string, path: string, sealed: import('./lock.js').Sealed, kept_at: number}} Own an answer that only its owner can read */
+/** @typedef {{path: string, sealed: import('./lock.js').Sealed, kept_at: number}} Own an answer that only its owner can read */
+
+/**
+ * A row of `own_answers`. What a screen asked has `sealed` and `kept_at`. What came with everything (kept.js) has `given`,
+ * on which its next changes build; a screen that asks it anew lays `sealed` and `seen_at` beside it. Such a row has no
+ * `kept_at`, so that it never counts as too old or one too many.
+ *
+ * The row of the path KEPT says what all those given rows are: the cursor, and `at`, when they were asked for.
+ */
+export const KEPT = '/api/v1/kept/';
+
+/** @typedef {{cursor: string, at: number, about: string}} State */
+
+/** What stands in a row: what was given, unless a screen has asked since. @returns {Own} */
+function standing({ path, given, sealed, seen_at, kept_at }, at) {
+  return given && !(seen_at > at) ? { path, sealed: given, kept_at: at } : { path, sealed, kept_at: kept_at ?? seen_at };
+}
+
+const readOwn = async (holder, path) => (await open())?.get('own_answers', [holder, path]);
+
+/** @param {string} holder @returns {Promise<State | undefined>} */
+export const readState = (holder) => readOwn(holder, KEPT);
 
 /** @param {string} holder @param {string} path @returns {Promise<Own | undefined>} */
-export const readOwnAnswer = async (holder, path) => (await open())?.get('own_answers', [holder, path]);
+export async function readOwnAnswer(holder, path) {
+  const [own, state] = await Promise.all([readOwn(holder, path), readState(holder)]);
+  return own && standing(own, state?.at);
+}
 
 /** @param {string} holder @param {string} path @param {import('./lock.js').Sealed} sealed @returns {Promise<Own>} */
-export const keepOwnAnswer = (holder, path, sealed) => keep('own_answers', { holder, path, sealed, kept_at: Date.now() });
+export async function keepOwnAnswer(holder, path, sealed) {
+  const now = Date.now();
+  await keep('own_answers', [holder, path], (before) =>
+    before?.given ? { ...before, sealed, seen_at: now } : { holder, path, sealed, kept_at: now },
+  );
+  return { path, sealed, kept_at: now };
+}
+
+const readAllOwn = async (holder) => (await (await open())?.getAllFromIndex('own_answers', 'holder', holder)) ?? [];
 
 /** @param {string} holder @returns {Promise<Own[]>} newest first */
 export async function listOwnAnswers(holder) {
-  const kept = (await (await open())?.getAllFromIndex('own_answers', 'holder', holder)) ?? [];
+  const rows = await readAllOwn(holder);
+  const at = rows.find((row) => row.path === KEPT)?.at;
+  const kept = rows.filter((row) => row.path !== KEPT).map((row) => standing(row, at));
   return kept.sort((one, other) => other.kept_at - one.kept_at);
+}
+
+/** What came with everything, by path. @param {string} holder @returns {Promise<Map<string, import('./lock.js').Sealed>>} */
+export async function readGiven(holder) {
+  return new Map((await readAllOwn(holder)).filter((row) => row.given).map((row) => [row.path, row.given]));
+}
+
+/**
+ * One download in one step: all of it is kept, with its cursor, or nothing of it.
+ *
+ * @param {string} holder @param {string | undefined} since the cursor it builds on; nothing is kept where another page was faster
+ * @param {{given: [string, import('./lock.js').Sealed][], gone: string[], state: State}} download
+ */
+export async function keepGiven(holder, since, { given, gone, state }) {
+  const step = (await open()).transaction('own_answers', 'readwrite');
+  const { store } = step;
+  if ((await store.get([holder, KEPT]))?.cursor !== since) return;
+  for (const path of gone) store.delete([holder, path]);
+  for (const [path, sealed] of given) {
+    const before = await store.get([holder, path]);
+    const seen_at = before?.seen_at ?? before?.kept_at;
+    store.put({ holder, path, given: sealed, ...(seen_at > state.at && { sealed: before.sealed, seen_at }) });
+  }
+  store.put({ holder, path: KEPT, ...state });
+  await step.done;
 }
 
 /** @returns {Promise<import('./people.js').Holder[]>} */

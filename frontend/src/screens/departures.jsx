@@ -4,7 +4,9 @@ import { useEffect, useState } from 'preact/hooks';
 import { refresh, useAnswer } from '../answers.js';
 import { arrange, cheapestSafe, confidenceOf } from '../chance.js';
 import { bringChoices, choices, choicesProblem } from '../choices.js';
-import { longDay } from '../format.js';
+import { age, longDay } from '../format.js';
+import { keepUp, keptAt } from '../kept.js';
+import { who } from '../people.js';
 import { prefetch } from '../prefetch.js';
 import { departuresPath, question, startQuestion } from '../question.js';
 import { t } from '../words.js';
@@ -77,7 +79,10 @@ function Asked({ asked, known }) {
   const [changing, setChanging] = useState(false);
   const path = departuresPath(asked);
   const answer = useAnswer(path);
-  useEffect(() => (answer.value && !answer.waiting ? prefetch(answer.value, asked) : undefined), [answer.kept_at, answer.waiting]);
+  useEffect(() => {
+    // Whoever holds the phone gets everything in one download; a visitor of the demonstration the first departures.
+    if (answer.value && !answer.waiting) return who.value ? void keepUp() : prefetch(answer.value, asked);
+  }, [answer.kept_at, answer.waiting]);
   const histamine = known.species.find((one) => one.code === asked.species)?.histamine_prone;
   const again = () => refresh(path);
   return (
@@ -97,6 +102,7 @@ function Asked({ asked, known }) {
       )}
       {!answer.value && !answer.waiting && <KeptQuestions choices={known} />}
       <Cautions codes={usualCautions(histamine)} />
+      {keptAt.value && <p class="quiet">{t('kept.all', { age: age(keptAt.value) })}</p>}
       <Foot />
     </>
   );

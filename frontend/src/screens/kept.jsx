@@ -2,12 +2,15 @@
 import { useEffect, useState } from 'preact/hooks';
 import { listKept, refresh } from '../answers.js';
 import { age } from '../format.js';
+import { bringKept } from '../kept.js';
 import { NoSignal, online } from '../network.js';
+import { who } from '../people.js';
 import { lasting } from '../store.js';
 import { readyOffline } from '../version.js';
 import { catalogue, hasWords, t } from '../words.js';
 import { Heading } from '../parts/heading.jsx';
 import { Mast } from '../parts/pictures.jsx';
+import { Problem } from '../parts/states.jsx';
 
 /** The newest are asked again; older ones were for days that have passed. */
 const MOST_AGAIN = 20;
@@ -46,6 +49,13 @@ const Kinds = ({ kept }) => (
   </table>
 );
 
+async function askEach(kept) {
+  for (const one of kept.slice(0, MOST_AGAIN)) {
+    const { problem } = await refresh(one.path);
+    if (problem instanceof NoSignal) break;
+  }
+}
+
 const Readiness = () => (
   <ul class="cautions">
     <li>{t(readyOffline.value ? 'kept.shell.yes' : 'kept.shell.no')}</li>
@@ -57,16 +67,15 @@ const Readiness = () => (
 export function Kept() {
   const [kept, setKept] = useState(null);
   const [asking, setAsking] = useState(false);
+  const [problem, setProblem] = useState(null);
   const look = () => listKept().then(setKept);
   useEffect(() => {
     look();
   }, []);
   const again = async () => {
     setAsking(true);
-    for (const one of kept.slice(0, MOST_AGAIN)) {
-      const { problem } = await refresh(one.path);
-      if (problem instanceof NoSignal) break;
-    }
+    setProblem(null);
+    await (who.value ? bringKept(true).catch(setProblem) : askEach(kept));
     await look();
     setAsking(false);
   };
@@ -77,8 +86,9 @@ export function Kept() {
       <p class="offline-line" role="status"><Mast silent={!online.value} /> {t(online.value ? 'frame.signal' : 'frame.silent')}</p>
       <p>{t('kept.explain')}</p>
       {kept && (kept.length ? <Kinds kept={kept} /> : <p class="notice">{t('kept.empty')}</p>)}
-      {kept?.length > 0 && (
-        <button type="button" class="button first" disabled={asking} onClick={again}>{t(asking ? 'age.asking' : 'kept.again')}</button>
+      {problem && <Problem problem={problem} />}
+      {(who.value || kept?.length > 0) && (
+        <button type="button" class="button first" disabled={asking} onClick={again}>{t(asking ? 'age.asking' : who.value ? 'kept.everything' : 'kept.again')}</button>
       )}
       <Readiness />
     </>
