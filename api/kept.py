@@ -6,8 +6,8 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.kept_documents import documents_for
-from api.kept_numbers import in_steps
 from api.kept_question import KeptQuestion
+from api.kept_shortened import shortened
 from api.question import read
 from api.roles import MEMBERS
 from coop.services.kept import give
@@ -19,19 +19,16 @@ HEADERS = {"Cache-Control": "no-store"}
 class DocumentOut(serializers.Serializer):
     """Whole with its `value`, or what is new of it: of its `head`, of its `rows`, and their `order` if it is.
 
-    In each, a list of numbers may stand as {_by, _steps}: sums of the steps, divided by `_by`.
+    In each, a list of numbers may stand as {_by, _steps}: sums of the steps, divided by `_by`; and one of
+    objects that have the same keys as {_columns}: a list for each key.
     """
 
     path = serializers.CharField(help_text="where the interface gives this answer")
     value = serializers.JSONField(required=False, help_text="the answer, all its pages in one")
     like = serializers.CharField(required=False, help_text="builds on what was given at this path")
     head = serializers.JSONField(required=False, help_text="what is new of the answer besides its rows")
-    order = serializers.ListField(
-        child=serializers.CharField(), required=False, help_text="id, slug or code of each row, in order"
-    )
-    rows = serializers.ListField(
-        child=serializers.JSONField(), required=False, help_text="rows that are new or changed"
-    )
+    order = serializers.JSONField(required=False, help_text="id, slug or code of each row, in order")
+    rows = serializers.JSONField(required=False, help_text="rows that are new or changed")
 
     example = {
         "path": "/api/v1/lots/?page_size=100",
@@ -69,5 +66,5 @@ class Kept(APIView):
         documents = documents_for(request, asked, now)
         given = give(token=request.auth, documents=documents, since=asked.get("since"), at=now)
         # The cursor names what the phone has by then, so it is what tells whether that has changed.
-        answer = given._asdict() | {"documents": in_steps(given.documents)}
+        answer = given._asdict() | {"documents": [shortened(one) for one in given.documents]}
         return Response(answer, headers=HEADERS | {"ETag": f'"{given.cursor}"'})

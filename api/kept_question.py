@@ -22,6 +22,8 @@ class DeparturesPath(serializers.CharField):
 
     def to_internal_value(self, data):
         path = super().to_internal_value(data)
+        if len(path) > LONGEST:
+            self.fail("max_length", max_length=LONGEST)
         if not path.startswith(DEPARTURES):
             self.fail("path", why=f"it begins with {DEPARTURES}")
         found = faults_of(QueryDict(path.removeprefix(DEPARTURES)))

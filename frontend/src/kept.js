@@ -14,13 +14,15 @@ const EVERY_MS = 15 * 60_000;
 /** When all that is kept for whoever is unlocked was asked for, ms; null as long as it never was. */
 export const keptAt = signal(null);
 
-/** Long lists of numbers travel as their steps. */
-export function summed(value) {
+/** Long lists of numbers travel as their steps, and long tables by their columns (api/kept_shortened.py). */
+export function lengthened(value) {
   if (value === null || typeof value !== 'object') return value;
-  if (Array.isArray(value)) return value.map(summed);
+  if (Array.isArray(value)) return value.map(lengthened);
   let sum = 0;
   if (value._steps) return value._steps.map((step) => (sum += step) / value._by);
-  return Object.fromEntries(Object.entries(value).map(([name, one]) => [name, summed(one)]));
+  const parts = Object.entries(value._columns ?? value).map(([name, one]) => [name, lengthened(one)]);
+  if (!value._columns) return Object.fromEntries(parts);
+  return parts[0][1].map((_, place) => Object.fromEntries(parts.map(([name, column]) => [name, column[place]])));
 }
 
 const nameOf = (row) => String(row.id ?? row.slug ?? row.code);
@@ -57,7 +59,7 @@ function ask(person, since, about) {
 async function read({ since, documents, gone }, person) {
   const before = await readGiven(person.holder);
   const given = [];
-  for (const { path, like = path, ...change } of summed(documents)) {
+  for (const { path, like = path, ...change } of lengthened(documents)) {
     const base = change.value ? null : await unseal(person.key, before.get(like));
     given.push([path, await seal(person.key, composed(change, base))]);
   }

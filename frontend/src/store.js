@@ -157,14 +157,13 @@ export async function keepGiven(holder, since, { given, gone, state }) {
   const step = (await open()).transaction('own_answers', 'readwrite');
   const { store } = step;
   if ((await store.get([holder, KEPT]))?.cursor !== since) return;
-  for (const path of gone) store.delete([holder, path]);
-  for (const [path, sealed] of given) {
-    const before = await store.get([holder, path]);
-    const seen_at = before?.seen_at ?? before?.kept_at;
-    store.put({ holder, path, given: sealed, ...(seen_at > state.at && { sealed: before.sealed, seen_at }) });
-  }
-  store.put({ holder, path: KEPT, ...state });
-  await step.done;
+  const before = await Promise.all(given.map(([path]) => store.get([holder, path])));
+  const rows = given.map(([path, sealed], place) => {
+    const seen_at = before[place]?.seen_at ?? before[place]?.kept_at;
+    return { holder, path, given: sealed, ...(seen_at > state.at && { sealed: before[place].sealed, seen_at }) };
+  });
+  rows.push({ holder, path: KEPT, ...state });
+  await Promise.all([step.done, ...gone.map((path) => store.delete([holder, path])), ...rows.map((row) => store.put(row))]);
 }
 
 /** @returns {Promise<import('./people.js').Holder[]>} */

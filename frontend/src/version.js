@@ -44,9 +44,9 @@ export function acceptVersion() {
   waiting.postMessage({ type: 'SKIP_WAITING' });
 }
 
-/** Whoever packs finds the screens of the office without a signal, too: the worker brings them once, ahead, and their words in each language. */
+/** Whoever holds the phone finds her quotes and the office without a signal, too: the worker brings their screens once, ahead, and their words in each language. */
 effect(() => {
-  if (language.value && readyOffline.value && online.value && isAtLeast('packer') && !sparing()) {
+  if (language.value && readyOffline.value && online.value && isAtLeast('member') && !sparing()) {
     idle().then(() => navigator.serviceWorker.ready).then(({ active }) => active.postMessage({ type: 'KEEP_LATE' }));
   }
 });

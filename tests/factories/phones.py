@@ -40,7 +40,12 @@ def account_of(member):
 
 def token_for(member, phone=None, **columns):
     """The words of a new token of a member, on her own phone unless one is named."""
+    return token_of(member, phone, **columns)[1]
+
+
+def token_of(member=None, phone=None, **columns):
+    """The same as (row, words), of somebody or other unless a member is named."""
+    member = member or MemberFactory()
     phone = phone or PhoneFactory(cooperative=member.cooperative)
     columns.setdefault("expiry", timedelta(days=30))
-    _, words = PhoneToken.objects.create(account_of(member), phone=phone, **columns)
-    return words
+    return PhoneToken.objects.create(account_of(member), phone=phone, **columns)
