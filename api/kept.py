@@ -16,26 +16,11 @@ from coop.services.kept import give
 HEADERS = {"Cache-Control": "no-store"}
 
 
-class DocumentOut(serializers.Serializer):
-    """Whole with its `value`, or what is new of it: of its `head`, of its `rows`, and their `order` if it is.
-
-    In each, a list of numbers may stand as {_by, _steps}: sums of the steps, divided by `_by`; and one of
-    objects that have the same keys as {_columns}: a list for each key.
-    """
-
-    path = serializers.CharField(help_text="where the interface gives this answer")
-    value = serializers.JSONField(required=False, help_text="the answer, all its pages in one")
-    like = serializers.CharField(required=False, help_text="builds on what was given at this path")
-    head = serializers.JSONField(required=False, help_text="what is new of the answer besides its rows")
-    order = serializers.JSONField(required=False, help_text="id, slug or code of each row, in order")
-    rows = serializers.JSONField(required=False, help_text="rows that are new or changed")
-
-    example = {
-        "path": "/api/v1/lots/?page_size=100",
-        "head": {"count": 2},
-        "order": ["7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c13", "7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c12"],
-        "rows": [{"id": "7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c13", "mass_kg": 20.0}],
-    }
+DOCUMENT = """whole as {path, value}, or what is new of it as {path, head, like, rows, order}: `head` has the
+parts that changed, besides rows; `rows` those that are new or changed; `order` the id, slug or code of each row
+where that is another; `like` the path of the answer that it builds on where that is not its own. Anywhere inside,
+a long list of numbers stands as {_by, _steps}: sums of the steps, divided by `_by`; and a long list of objects
+with equal keys as {_columns}: a list for each key."""
 
 
 class KeptOut(serializers.Serializer):
@@ -43,13 +28,20 @@ class KeptOut(serializers.Serializer):
         allow_null=True, help_text="the cursor that this builds on; null: everything is here"
     )
     cursor = serializers.CharField(help_text="to be sent as `since` next time")
-    documents = DocumentOut(many=True)
+    documents = serializers.ListField(child=serializers.JSONField(), help_text=DOCUMENT)
     gone = serializers.ListField(child=serializers.CharField(), help_text="paths that the phone drops")
 
     example = {
         "since": "m3Zr0c1d7H2k",
         "cursor": "Qk9v5tYb1x0A",
-        "documents": [DocumentOut.example],
+        "documents": [
+            {
+                "path": "/api/v1/lots/?page_size=100",
+                "head": {"count": 2},
+                "order": ["7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c13", "7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c12"],
+                "rows": [{"id": "7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c13", "mass_kg": 20.0}],
+            }
+        ],
         "gone": ["/api/v1/lots/7d9f1c1e-3f0a-4f0e-9c51-2f5b6a0d4c14/"],
     }
 

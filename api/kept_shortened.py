@@ -10,7 +10,7 @@ BY, STEPS, COLUMNS = "_by", "_steps", "_columns"
 
 
 def shortened(value):
-    """The same value; a long list of numbers as {_by, _steps}, one of objects with the same keys as {_columns}.
+    """The same value; a long list of numbers as {_by, _steps}, one of objects with equal keys as {_columns}.
 
     Numbers are the sums of the steps, divided by `_by`; columns are lists, or shortened themselves.
     """
