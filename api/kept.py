@@ -18,9 +18,9 @@ HEADERS = {"Cache-Control": "no-store"}
 
 DOCUMENT = """whole as {path, value}, or what is new of it as {path, head, like, rows, order}: `head` has
 parts that changed, besides rows; `rows` those that are new or changed; `order` the id, slug or code of each
-row where that is another; `like` the path of the answer that it builds on where that is not its own. Inside, a long
-list of numbers stands as {_by, _steps}: sums of the steps, divided by `_by`; and a long list of objects with
-equal keys as {_columns}: a list for each key."""
+row where that is another; `like` the path of the answer that it builds on where that is not its own. Inside,
+a long list of numbers stands as {_by, _steps}: sums of the steps, divided by `_by`; a long list of objects
+with equal keys as {_columns}: a list for each key."""
 
 
 class KeptOut(serializers.Serializer):
