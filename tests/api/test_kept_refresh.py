@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from django.utils import timezone
 
-from coop.models import Parcel, Role
+from coop.models import Parcel, Part, Role
 from coop.selectors.cooperatives import demo_cooperative
 from coop.services.demo import load_demo
 from tests.api.kept_scene import KEPT, Phone, lasting
@@ -13,8 +13,6 @@ from tests.api.people import client_of
 
 MOST_BYTES = 10_000
 LOADED = datetime(2026, 3, 2, 10, tzinfo=UTC)
-# Half past six in the evening there; by the next day the carton may be closed that leaves a day later.
-FIRST = datetime(2026, 3, 3, 16, 30, tzinfo=UTC)
 JSON = "application/json"
 
 
@@ -32,13 +30,14 @@ def clock(monkeypatch):
 
 @pytest.fixture
 def people(db, clock):
-    """A member with fish in a carton that is being filled, and whoever packs it."""
+    """A member with fish in a parcel that is being filled, whoever packs it, and when it closes."""
     load_demo(LOADED)
     cooperative = demo_cooperative()
     parcels = Parcel.objects.of(cooperative).filter(state="open")
-    parts = [part for parcel in parcels for carton in parcel.cartons.all() for part in carton.parts.all()]
-    member = next(part.lot.member for part in parts if part.lot.member.role == Role.MEMBER)
-    return member, cooperative.members.filter(role=Role.PACKER).first()
+    parts = Part.objects.of(cooperative).filter(carton__parcel__in=parcels, lot__member__role=Role.MEMBER)
+    part = parts.order_by("carton__parcel__departs_at").first()
+    packer = cooperative.members.filter(role=Role.PACKER).first()
+    return part.lot.member, packer, part.carton.parcel.closes_at
 
 
 def done(response, *statuses):
@@ -59,7 +58,8 @@ def usual_changes(member, packer, now):
     }
     done(hers.post("/api/v1/lots/", lot, content_type=JSON), 201)
     open_ones = done(packers.get("/api/v1/parcels/", {"state": "open"}), 200)["results"]
-    parcel = next(one for one in open_ones if member.pk in owners(one))
+    hers_too = [one for one in open_ones if member.pk in owners(one)]
+    parcel = min(hers_too, key=lambda one: one["departs_at"])
     close = f"/api/v1/parcels/{parcel['id']}/cartons/1/close/"
     assert done(packers.post(close, {}, content_type=JSON), 200)["state"] == "closed"
     for minor in (1_000, 2_000):
@@ -77,14 +77,14 @@ def owners(parcel):
 
 
 def test_a_day_later_with_its_usual_changes_a_refresh_stays_below_ten_kilobytes(people, clock):
-    member, packer = people
-    clock(FIRST)
+    member, packer, closes_at = people
+    first_at = clock(closes_at - timedelta(days=1))
     phone = Phone(member, sparing="false").refresh()
     first = phone.client.get(KEPT, headers={"accept-encoding": "gzip"})
-    clock(FIRST + timedelta(minutes=1))
+    clock(first_at + timedelta(minutes=1))
     assert phone.ask()["documents"] == []
 
-    now = clock(FIRST + timedelta(days=1))
+    now = clock(closes_at)
     usual_changes(member, packer, now)
     small = phone.client.get(KEPT, {"since": phone.cursor}, headers={"accept-encoding": "gzip"})
     print("a member, first and a day later:", len(first.content), len(small.content), "bytes")
