@@ -35,7 +35,7 @@ export function composed({ value, head, rows, order }, base) {
     const place = base.results ? 'results' : 'entries';
     const named = new Map([...base[place], ...rows].map((row) => [nameOf(row), row]));
     answer[place] = (order ?? base[place].map(nameOf)).map((name) => named.get(name));
-    if (answer[place].includes(undefined)) throw new Error('a row is missing');
+    if (answer[place].includes(undefined)) throw new Error('missing');
   }
   return answer;
 }
@@ -73,7 +73,8 @@ async function keep(person, answer, { cursor, about }, at) {
   const { given, gone } = answer ? await read(answer, person) : { given: [], gone: [] };
   const usual = given.find(([path]) => isDepartures(path))?.[0] ?? '';
   const state = { cursor: answer ? answer.cursor : cursor, at, about: about || usual };
-  await keepGiven(person.holder, cursor, { given, gone, state });
+  // Whoever signed out meanwhile leaves nothing here.
+  if (asPerson() === person) await keepGiven(person.holder, cursor, { given, gone, state });
 }
 
 async function download(person, before, at) {
@@ -83,7 +84,7 @@ async function download(person, before, at) {
   } catch (failure) {
     if (!answer?.since) throw failure;
     // The phone lost something that this builds on.
-    console.warn('everything is asked for again:', failure.message);
+    console.warn('asked for again:', failure.message);
     await keep(person, await ask(person, undefined, before.about), before, at);
   }
 }

@@ -212,6 +212,16 @@ describe('the phone asks', () => {
     expect(await there(LOTS)).toBe(null);
   });
 
+  it('and keeps nothing of hers once she has left', async () => {
+    server.answers = [whole('one', [{ path: LOTS, value: lots({ a: 1 }) }])];
+    const coming = phone.kept.bringKept(true);
+    await vi.waitFor(() => expect(server.answers).toEqual([]));
+    await phone.people.forget('7');
+    await coming;
+    expect(await phone.store.readState('7')).toBeUndefined();
+    expect((await phone.store.readGiven('7')).size).toBe(0);
+  });
+
   it('anew for everything once her key is another one', async () => {
     await download(whole('one', [{ path: LOTS, value: lots({ a: 1 }) }]));
     await phone.store.dropOwnAnswers('7');
