@@ -98,13 +98,30 @@ def test_the_share_sheet_of_the_phone_gets_the_text_with_the_link(held_by, soon,
     assert link in page.evaluate("window.shared")
 
 
-def test_a_member_quotes_her_own_fish_from_her_lot(held_by, soon, said):
+def test_a_member_quotes_her_own_fish_from_her_lot_and_what_is_accepted_is_promised_of_it(
+    held_by, phone, soon, said
+):
     page = held_by(role="member")
-    go(page, f"/lots/{offer(page, **fish(soon, '31.5'))}")
+    lot = offer(page, **fish(soon, "31.5"))
+    go(page, f"/lots/{lot}")
     page.get_by_role("link", name=said["quote.make"]).click()
     page.locator("form").wait_for()
-    assert page.locator("[name=mass_kg]").input_value() == "31.5"
-    assert page.locator("[name=member], [name=becomes]").count() == 0
+    assert "31.5 kg" in page.locator("p.big").first.inner_text().replace("\u00a0", " ")
+    assert page.locator("[name=mass_kg], [name=member], [name=becomes]").count() == 0
+    fill(page, {"profit_share": "25"})
+    page.get_by_role("button", name=said["quote.look"]).click()
+    page.locator("#prices").wait_for()
+    page.get_by_role("button", name=said["quote.issue"]).click()
+    link = LINK.search(page.locator(".link-text").inner_text())[0]
+    buyer = phone()
+    buyer.goto(f"{link}?kg=20")
+    buyer.locator("form[action$='accept/'] [name=name]").fill("Mrs Phiri")
+    buyer.locator("form[action$='accept/'] button").click()
+    buyer.wait_for_load_state()
+    go(page, f"/lots/{lot}")
+    facts = page.locator("dl").inner_text().replace("\u00a0", " ")
+    assert re.search(rf"{said['lot.promised']}\s+20 kg", facts)
+    assert re.search(rf"{said['lot.left.name']}\s+11.5 kg", facts)
 
 
 def test_what_cannot_arrive_hard_is_not_quoted_and_says_why(held_by, soon, said):

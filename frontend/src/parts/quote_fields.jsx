@@ -29,7 +29,7 @@ const BECOMES = ['lot', 'parcel'];
 
 /** @param {About} about @returns {import('../typed.js').FieldSpec[]} */
 function fieldsOf(about) {
-  const { known, members, route } = about;
+  const { known, lot, members, route } = about;
   const start = startsWith(about);
   const all = [
     { name: 'departure', kind: 'text' },
@@ -47,14 +47,16 @@ function fieldsOf(about) {
     { name: 'deliver_by', kind: 'hour', optional: true },
     { name: 'language', kind: 'choice', options: Object.entries(LANGUAGES).map(([tag, { name }]) => [tag, name]) },
   ];
-  return all.map((field) => ({ ...field, start: start[field.name] ?? '' }));
+  return all.filter(({ name }) => !lot || !FISH.includes(name)).map((field) => ({ ...field, start: start[field.name] ?? '' }));
 }
 
 /** The shares of the interface are parts of one. */
 const share = (percents) => Number((percents / 100).toPrecision(12));
 
-function bodyOf({ profit_share: percents, member, becomes = 'lot', ...typed }, id) {
-  const body = { id, becomes, profit_share: share(percents), supply: null, fish: member ? { member: Number(member) } : {} };
+/** Fish of a lot is promised of that lot; other fish is told with the quote. */
+function bodyOf({ profit_share: percents, member, becomes = 'lot', ...typed }, id, lot) {
+  const fish = lot ? null : member ? { member: Number(member) } : {};
+  const body = { id, becomes, profit_share: share(percents), supply: null, lot: lot?.id ?? null, fish };
   for (const [name, value] of Object.entries(typed)) (FISH.includes(name) ? body.fish : body)[name] = value;
   return body;
 }
@@ -66,7 +68,7 @@ export function useQuoteForm(about, look) {
     key: `quote ${about.lot?.id ?? ''} ${about.named ?? ''}`,
     fields: fieldsOf(about),
     path: '/api/v1/quotes/preview/',
-    shape: (typed, id) => (body = bodyOf(typed, id)),
+    shape: (typed, id) => (body = bodyOf(typed, id, about.lot)),
     done: (quote, draft) => look(quote, body, draft),
   });
 }

@@ -13,7 +13,8 @@ const Facts = ({ lot }) => (
   <dl>
     <Fact name="lot.owner">{lot.member.name}</Fact>
     <Fact name="lot.mass">{kilograms(lot.mass_kg)}</Fact>
-    {lot.placed_kg > 0 && lot.left_kg > 0 && <Fact name="lot.left.name">{kilograms(lot.left_kg)}</Fact>}
+    {lot.promised_kg > 0 && <Fact name="lot.promised">{kilograms(lot.promised_kg)}</Fact>}
+    {lot.placed_kg + lot.promised_kg > 0 && lot.left_kg > 0 && <Fact name="lot.left.name">{kilograms(lot.left_kg)}</Fact>}
     <Fact name="lot.start">{degrees(lot.start_temperature_c)}</Fact>
     <Fact name="lot.frozen">{day(lot.frozen_since.slice(0, 10))}</Fact>
     <Fact name="lot.ready">{dayAndHour(lot.ready_at)}</Fact>

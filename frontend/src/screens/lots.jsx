@@ -11,7 +11,7 @@ import '../style/lots.css';
 const GROUPS = {
   waiting: ['offered', 'partly_placed'],
   travelling: ['placed', 'closed', 'departed'],
-  over: ['called_off', 'handed_over', 'settled', 'withdrawn'],
+  over: ['promised', 'called_off', 'handed_over', 'settled', 'withdrawn'],
 };
 
 const Group = ({ name, lots, named, open }) => (

@@ -1,7 +1,7 @@
 /** A quote for a buyer: what fish on which departure, at what profit; looked at first, then issued. */
 import { useEffect, useState } from 'preact/hooks';
 import { bringChoices, choices } from '../choices.js';
-import { daysLater, longDay, todayIn } from '../format.js';
+import { daysLater, kilograms, longDay, todayIn } from '../format.js';
 import { useNow } from '../now.js';
 import { me } from '../people.js';
 import { departuresPath, question, questionOf, startQuestion } from '../question.js';
@@ -14,6 +14,7 @@ import { ALWAYS, Cautions } from '../parts/cautions.jsx';
 import { DeparturePicks, partsOf, safeOnes } from '../parts/departure_picks.jsx';
 import { FaultWords } from '../parts/field.jsx';
 import { Heading } from '../parts/heading.jsx';
+import { fishName } from '../parts/lot_line.jsx';
 import { questionWords } from '../parts/question_line.jsx';
 import { QuoteFields, useQuoteForm } from '../parts/quote_fields.jsx';
 import { Promised, QuoteLadder } from '../parts/quote_ladder.jsx';
@@ -121,6 +122,7 @@ export function QuoteNew({ query }) {
     <>
       <a class="back" href={query.lot ? `/lots/${query.lot}` : '/quotes'}>{t(query.lot ? 'lots.back' : 'quotes.back')}</a>
       <Heading words={t('quote.make')} />
+      {lot && <p class="big">{kilograms(lot.left_kg)} · {fishName(lot.species)}</p>}
       {lot && <p class="notice">{t('quote.lot.note')}</p>}
       {!ready && <Waiting rows={3} />}
       {ready && (query.departure ? <Named departure={query.departure} about={about} /> : <Chosen asked={asked} about={about} />)}
