@@ -7,7 +7,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("coop", "0011_calendar_links"),
+        ("coop", "0012_quotes_of_a_lot"),
     ]
 
     operations = [
