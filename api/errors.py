@@ -15,6 +15,8 @@ STATUS = {
     errors.NotFound: 404,
     errors.Conflict: 409,
     errors.TooLarge: 413,
+    errors.KeyTaken: 422,
+    errors.TooOld: 426,
     errors.TooMany: 429,
 }
 CODES = {

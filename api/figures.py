@@ -1,5 +1,7 @@
 from rest_framework import serializers
 
+from api.editions import Edited
+
 # What the examples of the description say of their own figures.
 ESTIMATED = {"figures": "estimated", "source": "from memory"}
 INVENTED = {"figures": "invented", "source": ""}
@@ -12,7 +14,7 @@ class Figured(serializers.Serializer):
     source = serializers.CharField()
 
 
-class Dated(serializers.Serializer):
+class Dated(Edited):
     """What counts from one day until another; an open end is null, the last day named no longer counts."""
 
     valid_from = serializers.DateField()

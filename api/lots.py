@@ -12,6 +12,7 @@ from api.body import read_body
 from api.buyers import BuyerName
 from api.cooperative import person_of
 from api.departures_item import InstantOut
+from api.editions import Edited, with_edition
 from api.enrolment_codes import MemberName
 from api.filtering import OneOf, Slug, Whole
 from api.given import Given, status_of
@@ -56,7 +57,7 @@ class LotParcelOut(serializers.Serializer):
     }
 
 
-class LotOut(serializers.Serializer):
+class LotOut(Edited):
     id = serializers.UUIDField()
     member = MemberName()
     route = RouteName()
@@ -213,7 +214,7 @@ def lot_shown(lot, person):
 
 def lot_item(lot, zone):
     """LotOut of a lot of lots_of."""
-    return {
+    shown = {
         "id": str(lot.uuid),
         "member": name_of(lot.member),
         "route": slug_of(lot.route),
@@ -234,6 +235,7 @@ def lot_item(lot, zone):
         "left_kg": round(lot.left_kg, 3),
         "parcels": parcels_item(lot, zone),
     }
+    return with_edition(shown)
 
 
 def parcels_item(lot, zone):

@@ -5,6 +5,7 @@ from rest_framework.response import Response
 
 from api.body import read_body
 from api.cooperative import MANAGER, MEMBER, PACKER, person_of
+from api.editions import Edited
 from api.filtering import OneOf, Text, Truth
 from api.question_fields import Day
 from api.roles import MANAGERS, MEMBERS, PACKERS
@@ -15,7 +16,7 @@ from coop.services.members import add_member, change_member
 ROLES = (MEMBER, PACKER, MANAGER)
 
 
-class MemberOut(serializers.Serializer):
+class MemberOut(Edited):
     id = serializers.IntegerField()
     name = serializers.CharField()
     phone = serializers.CharField(

@@ -7,12 +7,18 @@ from rest_framework import serializers
 from api.buyers import BuyerName
 from api.cartons import CartonDesignName
 from api.departures_item import InstantOut, ReasonOut, VehicleOut, vehicle_of
+from api.editions import Edited, with_edition
 from api.enrolment_codes import MemberName
 from api.lots import LOT_ID, PARCEL_ID, PARCEL_STATES, FishName, fish_of, name_of, slug_of
 from api.parcels_reasons import overdue, unsafe
 from api.rounding import down, minute_down, written
 from api.routes import RouteName
 from coop.selectors.parcel_judgement import local_day
+
+# What moves with the clock, with prices, or with who looks: no edition of a parcel rests on it.
+MOVING = frozenset(
+    ["chance_hard", "cost_minor", "cost_per_kg_minor", "latest_safe_departure_at", "mine", "reason", "safe"]
+)
 
 
 class PartOut(serializers.Serializer):
@@ -100,7 +106,7 @@ class CalledOffOut(serializers.Serializer):
     example = {"at": "2026-03-02T19:00:00+02:00", "note": "The minibus did not come."}
 
 
-class ParcelOut(serializers.Serializer):
+class ParcelOut(Edited):
     id = serializers.UUIDField()
     state = serializers.CharField(help_text=", ".join(PARCEL_STATES))
     route = RouteName()
@@ -173,7 +179,7 @@ def parcel_item(parcel, person, judged, money, now):
     zone, design = ZoneInfo(parcel.cooperative.time_zone), parcel.design
     parts, clock = parts_of(parcel), (zone, now)
     called_off = called_off_of(parcel, zone)
-    return {
+    shown = {
         "id": str(parcel.uuid),
         "state": parcel.state,
         "route": slug_of(parcel.route),
@@ -202,6 +208,7 @@ def parcel_item(parcel, person, judged, money, now):
         "settled_at": written(parcel.settled_at, zone),
         "called_off": called_off,
     }
+    return with_edition(shown, but=MOVING)
 
 
 def parts_of(parcel):

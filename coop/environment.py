@@ -8,6 +8,8 @@ import environ
 from django.core.exceptions import ImproperlyConfigured
 from django.core.management.utils import get_random_secret_key
 
+from coop.selectors.versions import version_of
+
 LEAST_SECRET, LEAST_LETTERS = 50, 10
 """Letters of a secret of production, and how many of them differ: 32 bytes in hex have some 15."""
 RIGHT_SECRET = f"it is {LEAST_SECRET} letters or more, drawn for this server and kept nowhere else"
@@ -36,6 +38,15 @@ def whole(name, *, default, least, most):
     if not value.isdecimal() or not least <= int(value) <= most:
         raise ImproperlyConfigured(f"CARTON_HOUR_{name} is {value!r}: write a number {least} to {most}.")
     return int(value)
+
+
+def version(name, *, default):
+    """CARTON_HOUR_<name> as a version of the pages."""
+    value = text(name, default)
+    found = version_of(value)
+    if found is None:
+        raise ImproperlyConfigured(f"CARTON_HOUR_{name} is {value!r}: write numbers with dots, as in 0.2.0.")
+    return found
 
 
 def words(name, *, default):

@@ -75,6 +75,26 @@ class Gone(Conflict):
         self.left_kg = left_kg
 
 
+class Changed(Conflict):
+    """The row is no longer as it was seen: `current` is how it is shown by now."""
+
+    def __init__(self, message, *problems, current):
+        super().__init__(message, *problems)
+        self.current = current
+
+
+class KeyTaken(Failure):
+    """The key of a write stood for something else before."""
+
+    code = "key_taken"
+
+
+class TooOld(Failure):
+    """Pages of this version write no more."""
+
+    code = "too_old"
+
+
 class NotSafe(Conflict):
     """The fish would not surely arrive hard; `judged` carries the reason and its figures."""
 

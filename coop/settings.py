@@ -15,6 +15,7 @@ from coop.environment import (
     own_hosts,
     own_secret,
     text,
+    version,
     whole,
     words,
     writable_folder,
@@ -35,6 +36,8 @@ if DEBUG and PRODUCTION:
 ALLOWED_HOSTS = own_hosts() if PRODUCTION else words("HOSTS", default="127.0.0.1,localhost,[::1]")
 # Proxies of ours in front of it: only what these append to X-Forwarded-For is believed.
 PROXIES = whole("PROXIES", default=0, least=0, most=5)
+# Pages of an older version may not write: set it when what they send would be misread.
+OLDEST_APP = version("OLDEST_APP", default="0.0.0")
 SERVER_THREADS = whole("THREADS", default=8, least=1, most=64)
 # Cores that one answer may use for its thermal runs.
 CORES = whole("CORES", default=min(os.cpu_count() or 1, 64), least=1, most=64)
@@ -73,8 +76,10 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
-    # Last: it says "not now" in place of whatever a locked-out sign-in got.
+    # It says "not now" in place of whatever a locked-out sign-in got.
     "axes.middleware.AxesMiddleware",
+    # Innermost: nothing but the view itself lies within the transaction of a write.
+    "api.writes.Writes",
 ]
 
 ROOT_URLCONF = "coop.urls"
@@ -217,6 +222,10 @@ REST_FRAMEWORK = {
 SPECTACULAR_SETTINGS = {
     "TITLE": "Carton Hour",
     "VERSION": "1",
-    "DESCRIPTION": "Which departure a carton of frozen fish may take, until when, at what cost a kilogram.",
+    "DESCRIPTION": "Which departure a carton of frozen fish may take, until when, at what cost a kilogram."
+    "\n\nA write may carry `Idempotency-Key`, one UUID: a second copy gets the first answer, the same key "
+    "with something else 422. It may carry `If-Match` with the `edition` of the row in quotes: once the row "
+    "has changed it is refused with 409, `current` and `sent`. Pages send `App-Version`; those that are too "
+    "old to write get 426.",
     "SCHEMA_PATH_PREFIX": "/api/v1/",
 }

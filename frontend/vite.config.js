@@ -87,6 +87,8 @@ const shell = VitePWA({
 
 export default defineConfig({
   plugins: [shell, squeezed()],
+  // Of which version these pages are, told with every write.
+  define: { __VERSION__: JSON.stringify(JSON.parse(readFileSync(join(import.meta.dirname, 'package.json'), 'utf8')).version) },
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   // One small style sheet and no preloading: both cost more bytes than they save here.
   build: {

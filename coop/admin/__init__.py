@@ -20,6 +20,7 @@ from coop.admin import (
     separations,
     shares,
     terms,
+    writes,
 )
 
 __all__ = [
@@ -44,4 +45,5 @@ __all__ = [
     "separations",
     "shares",
     "terms",
+    "writes",
 ]

@@ -27,6 +27,7 @@ from coop.models.supplies import Supply
 from coop.models.tariffs import RuleKind, Tariff, TariffRule, TariffStep
 from coop.models.terms import Terms
 from coop.models.timetables import Timetable
+from coop.models.writes import Write
 
 __all__ = [
     "Becomes",
@@ -96,4 +97,5 @@ __all__ = [
     "WaitsIn",
     "WeatherKind",
     "Weekday",
+    "Write",
 ]

@@ -18,6 +18,10 @@ class Text(Wordless, models.CharField):
     pass
 
 
+class LongText(Wordless, models.TextField):
+    pass
+
+
 class Slug(Wordless, models.SlugField):
     pass
 

@@ -21,6 +21,7 @@ LEFT_OUT = {
     "EnrolmentCode": "one-time codes",
     "Kept": "what phones were given",
     "PhoneToken": "tokens of phones",
+    "Write": "answers that phones may ask for once more",
 }
 SECRETS = {
     ("Member", "account"): "accounts with their passwords",

@@ -1,11 +1,11 @@
 /** The screens, their addresses, and who may open them. */
-import { Band, NewVersion } from './parts/frame.jsx';
+import { Band, NewVersion, Waits } from './parts/frame.jsx';
 import { ANYBODY, Gate, VISITOR } from './parts/gate.jsx';
 import { Guard } from './parts/guard.jsx';
 import { Heading } from './parts/heading.jsx';
 import { Nav } from './parts/nav.jsx';
 import { TurnedOut } from './parts/turned_out.jsx';
-import { who } from './people.js';
+import { isAtLeast, who } from './people.js';
 import { address, late, screenFor } from './router.jsx';
 import { Departures } from './screens/departures.jsx';
 import { speakOffice, t } from './words.js';
@@ -13,6 +13,8 @@ import { speakOffice, t } from './words.js';
 const later = (name) => late(() => import('./screens/later.js').then((file) => file[name]));
 const parcels = (name) => late(() => import('./screens/later_parcels.js').then((file) => file[name]));
 const office = (name) => late(() => Promise.all([import('./screens/later_office.js'), speakOffice()]).then(([file]) => file[name]));
+/** What the office writes has its words there; without them its own name stands in the list. */
+const Outbox = late(() => Promise.all([import('./screens/later_parcels.js'), Promise.resolve(isAtLeast('packer') && speakOffice()).catch(() => {})]).then(([file]) => file.Outbox));
 const people = (name) => late(() => import('./screens/people.js').then((file) => file[name]));
 
 /** @type {[RegExp, import('preact').ComponentType<any>, import('./parts/gate.jsx').May][]} */
@@ -25,6 +27,7 @@ const SCREENS = [
   [/^\/lots\/?$/, parcels('Lots'), 'member'],
   [/^\/lots\/new\/?$/, parcels('LotNew'), 'member'],
   [/^\/lots\/(?<id>[^/]+)\/?$/, parcels('Lot'), 'member'],
+  [/^\/outbox\/?$/, Outbox, 'member'],
   [/^\/ways\/?$/, parcels('Ways'), 'member'],
   [/^\/parcels\/?$/, parcels('Parcels'), 'member'],
   [/^\/parcels\/new\/?$/, office('ParcelNew'), 'packer'],
@@ -71,6 +74,7 @@ export function App() {
       <main id="screen">
         <NewVersion />
         <TurnedOut />
+        <Waits />
         {/* Another holder begins with a screen of her own: nothing of the one before is left in it. */}
         <Guard key={`${who.value} ${address.value}`}>
           <Gate may={may} locked={<Unlock here />}>

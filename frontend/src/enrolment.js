@@ -45,6 +45,8 @@ export async function takeOn({ token, expires_at, me }, own) {
   await keepHolder(holder);
   await readHolders();
   await enter(key, holder);
+  // Else a phone that runs full would drop what waits to be sent; a browser that refuses says so on /outbox.
+  navigator.storage?.persist?.();
 }
 
 /** The own code is chosen before: a code of the manager is used up by the first answer. @param {string} code @param {string} own @param {string} [name] of the phone */

@@ -2,11 +2,15 @@
 import { signal } from '@preact/signals';
 import { send } from './actions.js';
 import { NoAnswer, NoSignal, Refused } from './network.js';
+import { Kept } from './outbox.js';
 import { me } from './people.js';
+import { address, go } from './router.jsx';
 import { readTyped, startOf } from './typed.js';
+import { outbox } from './waiting.js';
 import { placeOf } from './who.js';
+import { t } from './words.js';
 
-/** @typedef {{id: string, draft: Record<string, string>, faults: Record<string, any>, sending: boolean, problem: Error | null}} Filled */
+/** @typedef {{id: string, draft: Record<string, string>, faults: Record<string, any>, sending: boolean, problem: Error | null, n?: number}} Filled n: the place in the outbox of a write that is mended */
 
 /** Forms that were begun, each under its person: nobody else on the phone finds them. */
 const begun = new Map();
@@ -19,6 +23,23 @@ function filled(whose, fields) {
   }
   return begun.get(whose);
 }
+
+/** Opens the form of a refused write again, with what was typed. @param {import('./waiting.js').Write} write */
+export function mend({ n, problem, form: { whose, id, draft, at } }) {
+  const refusal = new Refused(problem.status, problem);
+  begun.set(whose, signal({ id, draft, faults: faultsFrom(refusal, draft), sending: false, problem: refusal, n }));
+  go(at);
+}
+
+/** What was typed in words, field by field: name, word, text. */
+const typedWords = (fields, draft) =>
+  fields.map(({ name, called = name, kind, options = [] }) => {
+    const text = draft[name] ?? '';
+    return [name, called, options.find(([value]) => value === text)?.[1] ?? (kind === 'yes' ? t(text) : text)];
+  });
+
+/** What stands above the form: what it is about. */
+const heading = () => document.querySelector('h1')?.textContent ?? '';
 
 /** The server's faults by field; those of no field on the form come under ''. */
 export function faultsFrom(problem, draft) {
@@ -43,11 +64,15 @@ const expected = (problem) => [Refused, NoSignal, NoAnswer].some((kind) => probl
  * @param {string} about.path
  * @param {(body: any, id: string, draft: Record<string, string>) => any} [about.shape] the body from what was read
  * @param {(draft: Record<string, string>) => Record<string, any>} [about.check] faults that only this form knows
+ * @param {string} [about.seen] the edition of the row that it changes
  * @param {(answer: any, draft: Record<string, string>) => any} about.done
  */
-export function useForm({ key, fields = [], method = 'POST', path, shape = (body) => body, check = () => ({}), done }) {
+export function useForm({ key, fields = [], method = 'POST', path, shape = (body) => body, check = () => ({}), seen, done }) {
   const whose = `${me.value.member.id} ${key}`;
   const state = filled(whose, fields);
+  // A step with one row is taken once: while it waits nobody is asked for it again.
+  const isStep = key.startsWith(path);
+  const waits = isStep && outbox.value.some((one) => one.form?.whose === whose && one.state === 'waits');
   const change = (more) => (state.value = { ...state.value, ...more });
   const type = (name, text) => {
     const { draft, faults } = state.value;
@@ -55,22 +80,27 @@ export function useForm({ key, fields = [], method = 'POST', path, shape = (body
   };
   const submit = async (event) => {
     event?.preventDefault();
-    const { id, draft, sending } = state.value;
+    const { id, draft, sending, n } = state.value;
     if (sending) return;
     const { body, faults } = readTyped(fields, draft, placeOf());
     Object.assign(faults, check(draft));
     if (Object.keys(faults).length) return change({ faults, problem: null });
     change({ sending: true, problem: null, faults: {} });
     try {
-      const answer = await send(method, path, shape(body, id, draft));
+      const about = { form: { whose, id, draft, at: address.value }, typed: typedWords(fields, draft), place: heading(), seen, n };
+      const answer = await send(method, path, shape(body, id, draft), about);
       begun.delete(whose);
       await done(answer, draft);
     } catch (problem) {
+      if (problem instanceof Kept || problem.current) {
+        begun.delete(whose);
+        return isStep && !problem.current ? undefined : go('/outbox');
+      }
       if (!expected(problem)) throw problem;
       change({ problem, faults: faultsFrom(problem, draft) });
     } finally {
       change({ sending: false });
     }
   };
-  return { ...state.value, type, submit, fields };
+  return { ...state.value, type, submit, fields, waits };
 }

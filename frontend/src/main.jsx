@@ -3,9 +3,10 @@ import { render } from 'preact';
 import { whenQuiet } from './answers.js';
 import { App } from './app.jsx';
 import { watchKept } from './kept.js';
-import { readHolders, watchTouch } from './people.js';
+import { readHolders, watchTouch, who } from './people.js';
 import { watchAddress } from './router.jsx';
 import { watchVersion } from './version.js';
+import { readCounts } from './waiting.js';
 import { startLanguage } from './words.js';
 import './style/palette.css';
 import './style/base.css';
@@ -20,6 +21,10 @@ function draw() {
   render(<App />, root);
   // Keeping the pages would slow the first answers.
   whenQuiet(watchVersion);
+  effect(() => {
+    // With the first forms comes what sends her outbox. Where they cannot come yet nothing is lost.
+    if (who.value) import('./screens/later_parcels.js').catch((failure) => console.warn('nothing is sent yet:', failure.message));
+  });
 }
 
 /** Without any words the page itself says, in every language, what to do. */
@@ -28,4 +33,4 @@ function sayNothingCame(failure) {
   document.getElementById('nothing-came').hidden = false;
 }
 
-Promise.all([startLanguage(), readHolders()]).then(draw, sayNothingCame);
+Promise.all([startLanguage(), readHolders(), readCounts()]).then(draw, sayNothingCame);

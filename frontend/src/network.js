@@ -15,6 +15,10 @@ export class Refused extends Error {
     this.status = status;
     this.code = error.code;
     this.fields = error.fields ?? [];
+    /** How the row is by now, where it is no longer as it was seen. */
+    this.current = error.current;
+    /** All that was said, to be kept. */
+    this.told = { ...error, status };
     this.wait_s = wait_s;
   }
 }
@@ -33,7 +37,11 @@ addEventListener('offline', () => (online.value = false));
 /** Whether the person asked to spare data. */
 export const sparing = () => Boolean(navigator.connection?.saveData);
 
-/** @typedef {{language: string, token?: string, known?: string}} As the language of the answer, the token of whoever asks, and the tag of what she has */
+/** Whether the server takes nothing more from pages as old as these. */
+export const tooOld = signal(false);
+const TOO_OLD = 426;
+
+/** @typedef {{language: string, token?: string, known?: string, key?: string, seen?: string}} As the language of the answer, the token of whoever asks, and the tag of what she has; of a write its key, and the edition of the row that she saw */
 
 /** @param {string} path @param {RequestInit} [options] */
 async function reach(path, options) {
@@ -55,11 +63,13 @@ async function read(response) {
 }
 
 /** @param {As} as */
-const headers = ({ language, token, known }) => ({
+const headers = ({ language, token, known, key, seen }) => ({
   Accept: 'application/json',
   'Accept-Language': language,
   ...(token && { Authorization: `Token ${token}` }),
   ...(known && { 'If-None-Match': `"${known}"` }),
+  ...(key && { 'Idempotency-Key': `"${key}"` }),
+  ...(seen && { 'If-Match': `"${seen}"` }),
 });
 
 /** @param {Response} response */
@@ -69,7 +79,8 @@ async function answerOf(response) {
   online.value = true;
   if (response.ok || response.status === 304) return body;
   if (response.status < 500 && body?.error) {
-    throw new Refused(response.status, body.error, Number(response.headers.get('Retry-After') ?? 0));
+    if (response.status === TOO_OLD) tooOld.value = true;
+    throw new Refused(response.status, { ...body.error, current: body.current }, Number(response.headers.get('Retry-After') ?? 0));
   }
   throw new NoAnswer(String(response.status));
 }
@@ -86,7 +97,7 @@ export const get = async (path, as) => answerOf(await reach(path, { headers: hea
  */
 export async function write(method, path, body, as) {
   const [type, sent] = body instanceof Blob ? [body.type, body] : ['application/json', JSON.stringify(body ?? {})];
-  return answerOf(await reach(path, { method, headers: { ...headers(as), 'Content-Type': type }, body: sent }));
+  return answerOf(await reach(path, { method, headers: { ...headers(as), 'Content-Type': type, 'App-Version': __VERSION__ }, body: sent }));
 }
 
 /** A file that the server makes. @param {string} path @param {As} as @returns {Promise<Blob>} */

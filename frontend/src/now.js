@@ -2,6 +2,7 @@
 import { useEffect } from 'preact/hooks';
 import { answerTo, recall, refresh } from './answers.js';
 import { who } from './people.js';
+import { delivered } from './waiting.js';
 
 const NOTHING_ASKED = { value: null, kept_at: null, waiting: false, problem: null };
 
@@ -9,6 +10,6 @@ const NOTHING_ASKED = { value: null, kept_at: null, waiting: false, problem: nul
 export function useNow(path) {
   useEffect(() => {
     if (path) recall(path).then(() => refresh(path));
-  }, [path, who.value]);
+  }, [path, who.value, delivered.value]);
   return path ? answerTo(path).value : NOTHING_ASKED;
 }

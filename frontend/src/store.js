@@ -1,6 +1,6 @@
-/** The only file that talks to IndexedDB: settings, answers by the path that was asked, and who holds the phone. */
+/** The only file that talks to IndexedDB: settings, answers by the path that was asked, who holds the phone, and what waits. */
 import { signal } from '@preact/signals';
-import { openDB } from 'idb';
+import { openDatabaseOf } from './database.js';
 
 const MOST_ANSWERS = 120;
 const OLDEST_MS = 45 * 24 * 3_600_000;
@@ -10,7 +10,7 @@ const OLDEST_MS = 45 * 24 * 3_600_000;
 /**
  * Upgrades of the database, in order. Only ever add at the end: a phone may come from any earlier number.
  *
- * @type {((database: import('idb').IDBPDatabase) => void)[]}
+ * @type {((database: IDBDatabase) => void)[]}
  */
 export const UPGRADES = [
   (database) => {
@@ -23,6 +23,7 @@ export const UPGRADES = [
     own.createIndex('kept_at', 'kept_at');
     own.createIndex('holder', 'holder');
   },
+  (database) => void database.createObjectStore('outbox', { keyPath: 'n', autoIncrement: true }).createIndex('holder', 'holder'),
 ];
 
 /** Whether what is kept outlives this page; false in private windows that refuse a database. */
@@ -33,7 +34,7 @@ const open = () => (database ??= openDatabase());
 
 async function openDatabase() {
   try {
-    return await openDB('carton-hour', UPGRADES.length, {
+    return await openDatabaseOf('carton-hour', UPGRADES.length, {
       upgrade(opened, from) {
         for (const step of UPGRADES.slice(from)) step(opened);
       },
@@ -201,9 +202,36 @@ export async function dropOwnAnswers(holder) {
   await Promise.all(keys.map((key) => opened.delete('own_answers', key)));
 }
 
-/** @param {string} id */
+/** @typedef {{n: number, holder: string, sealed: import('./lock.js').Sealed}} Waiting one write of the outbox; `n` is its place in the row */
+
+/** @param {string} holder @returns {Promise<Waiting[]>} in order */
+export const listWrites = async (holder) => (await (await open())?.getAllFromIndex('outbox', 'holder', holder)) ?? [];
+
+/** How many wait, by holder. @returns {Promise<Record<string, number>>} */
+export async function countWrites() {
+  const counts = {};
+  for (const { holder } of (await (await open())?.getAll('outbox')) ?? []) counts[holder] = (counts[holder] ?? 0) + 1;
+  return counts;
+}
+
+/** One step of the outbox that outlives a dead battery. */
+async function stepOfOutbox(act) {
+  const step = (await open()).transaction('outbox', 'readwrite', { durability: 'strict' });
+  const done = await act(step.store);
+  await step.done;
+  return done;
+}
+
+/** @param {Omit<Waiting, 'n'> | Waiting} write @returns {Promise<number>} its place @throws where nothing can be kept */
+export const keepWrite = (write) => stepOfOutbox((outbox) => outbox.put(write));
+
+/** @param {number} n */
+export const dropWrite = (n) => stepOfOutbox((outbox) => outbox.delete(n));
+
+/** All of hers goes, what waits too: whoever calls it has been told. @param {string} id */
 export async function dropHolder(id) {
   await dropOwnAnswers(id);
+  for (const { n } of await listWrites(id)) await dropWrite(n);
   const opened = await open();
   await opened?.delete('settings', IDBKeyRange.bound(`${id}/`, `${id}/\uffff`));
   await opened?.delete('people', id);

@@ -1,6 +1,6 @@
 /** A new version is taken when the person agrees. */
 import { effect, signal } from '@preact/signals';
-import { online, sparing } from './network.js';
+import { online, sparing, tooOld } from './network.js';
 import { isAtLeast } from './people.js';
 import { idle } from './prefetch.js';
 import { language } from './words.js';
@@ -49,6 +49,12 @@ effect(() => {
   if (language.value && readyOffline.value && online.value && isAtLeast('member') && !sparing()) {
     idle().then(() => navigator.serviceWorker.ready).then(({ active }) => active.postMessage({ type: 'KEEP_LATE' }));
   }
+});
+
+/** Pages that may write no more bring the new ones without asking; what waits in the outbox stays where it is. */
+effect(() => {
+  if (tooOld.value && newVersion.value) acceptVersion();
+  else if (tooOld.value) navigator.serviceWorker?.ready.then((one) => one.update()).catch((failure) => console.warn('no new version yet:', failure.message));
 });
 
 export const putOff = () => (newVersion.value = false);

@@ -64,7 +64,7 @@ export function hasten() {
 /** The page opened anew over the same phone: nothing of what was in memory is left. */
 export async function openPhone() {
   vi.resetModules();
-  const names = ['people', 'enrolment', 'unlocking', 'answers', 'actions', 'network', 'lock', 'store', 'words'];
+  const names = ['people', 'enrolment', 'unlocking', 'answers', 'actions', 'network', 'lock', 'store', 'words', 'waiting', 'outbox'];
   const phone = Object.assign({}, ...(await Promise.all(names.map((name) => import(`../src/${name}.js`)))));
   phone.useCatalogue(en);
   await phone.readHolders();

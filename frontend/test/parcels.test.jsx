@@ -69,16 +69,14 @@ describe('offering fish', () => {
     expect(sent.length).toBe(1);
   });
 
-  it('without a signal says that it was not sent, keeps what was typed, and sends the same lot again', async () => {
+  it('without a signal is kept in the outbox, and goes as the same lot once there is one', async () => {
     silence();
     await fill();
-    await until(() => one('[role=alert]'));
-    expect(words()).toContain(en.messages['send.silent']);
-    expect(one('[name=mass_kg]').value).toBe('35');
+    await until(() => location.pathname === '/outbox');
     const [, { body: lost }] = fetch.mock.calls.at(-1);
     serve(agness);
     says(201, lots[0]);
-    one('form').requestSubmit();
+    (await import('../src/outbox.js')).deliver();
     await until(() => sent.length);
     expect(sent[0][2].id).toBe(JSON.parse(lost).id);
   });

@@ -56,12 +56,21 @@ describe('the store', () => {
       globalThis.indexedDB = new IDBFactory();
       const old = await openDB('carton-hour', from, { upgrade: (database) => store.UPGRADES.slice(0, from).forEach((step) => step(database)) });
       await old.put('settings', 'fr', 'language');
+      const held = { people: { id: '1' }, outbox: { holder: '1', sealed: 'x' } };
+      const there = Object.entries(held).filter(([name]) => old.objectStoreNames.contains(name));
+      for (const [name, row] of there) await old.put(name, row);
       old.close();
       vi.resetModules();
       const later = await import('../src/store.js');
       expect(await later.readSetting('language')).toBe('fr');
       await later.keepAnswer('/a', 1);
       expect((await later.readAnswer('/a')).value).toBe(1);
+      expect((await later.listHolders()).length).toBe(from > 1 ? 1 : 0);
+      const waited = there.some(([name]) => name === 'outbox') ? 1 : 0;
+      expect((await later.listWrites('1')).length).toBe(waited);
+      await later.keepWrite({ holder: '1', sealed: 'y' });
+      expect((await later.listWrites('1')).map(({ sealed }) => sealed)).toEqual(waited ? ['x', 'y'] : ['y']);
+      expect(await later.countWrites()).toEqual({ 1: waited + 1 });
     }
   });
 

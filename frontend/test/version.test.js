@@ -54,6 +54,31 @@ describe('a new version', () => {
   });
 });
 
+describe('pages that are too old to write', () => {
+  async function refused() {
+    (await import('../src/network.js')).tooOld.value = true;
+    await new Promise((go) => setTimeout(go));
+  }
+
+  it('take the new version that waits without asking', async () => {
+    const registration = browserWith();
+    await version.watchVersion();
+    const installed = newBuild(registration);
+    expect(installed.postMessage).not.toHaveBeenCalled();
+    await refused();
+    expect(installed.postMessage).toHaveBeenCalledWith({ type: 'SKIP_WAITING' });
+  });
+
+  it('look for one, and take it once it is here', async () => {
+    const registration = browserWith();
+    registration.update = vi.fn(async () => {});
+    await version.watchVersion();
+    await refused();
+    expect(registration.update).toHaveBeenCalled();
+    expect(newBuild(registration).postMessage).toHaveBeenCalledWith({ type: 'SKIP_WAITING' });
+  });
+});
+
 describe('the first version', () => {
   it('is no new version: nothing served the page before it', async () => {
     const registration = browserWith({ controller: null });

@@ -43,6 +43,7 @@ def test_what_was_offered_is_told_by_the_clock_of_the_cooperative(day):
         "promised_kg": 0.0,
         "left_kg": 20.0,
         "parcels": [],
+        "edition": lot["edition"],
     }
     assert differences(LotOut(), lot) == []
 
@@ -78,7 +79,9 @@ def test_the_same_lot_sent_again_is_answered_with_the_first(day, clock):
 def test_a_lot_is_changed_only_where_that_was_asked(day):
     lot = offered(day, "anna", 20.0, may_be_split=True)
     after = made(changed(day, lot, mass_kg=25, deliver_by="2026-03-05T08:00:00+02:00"), 200)
-    assert after == lot | {"mass_kg": 25.0, "left_kg": 25.0, "deliver_by": "2026-03-05T08:00:00+02:00"}
+    asked = {"mass_kg": 25.0, "left_kg": 25.0, "deliver_by": "2026-03-05T08:00:00+02:00"}
+    assert after == lot | asked | {"edition": after["edition"]}
+    assert after["edition"] != lot["edition"]
     status, answer = changed(day, lot, member=day.members["bwalya"].pk)
     assert (status, fields(answer)) == (400, {"member": str(day.members["bwalya"].pk)})
     assert changed(day, lot)[0] == 400

@@ -30,6 +30,7 @@ def addresses(asked):
     yield from (f"/lots/{lots['called_off']}", f"/lots/new?again={lots['called_off']}&mass=12.5")
     yield from ("/lots", "/lots/new", f"/lots/{lots['offered']}", f"/ways?lot={lots['offered']}", "/parcels")
     yield from ("/parcels/new", "/plan", "/statement", "/statements", f"/statements/{member}")
+    yield "/outbox"
     yield from (f"/payments/new?member={member}", "/claims", f"/claims/{claim['id']}")
     yield f"/claims/new?parcel={parcels['handed_over']}"
     yield from (f"/parcels/{identity}" for identity in parcels.values())

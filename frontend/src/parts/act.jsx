@@ -2,8 +2,8 @@
 import { useForm } from '../form.js';
 import { Form } from './form.jsx';
 
-/** @param {{path: string, method?: 'POST' | 'PATCH', body?: any, words: string, second?: boolean, done: (answer: any) => any}} props */
-export function Act({ path, method, body = {}, words, second, done }) {
-  const form = useForm({ key: `${path} ${JSON.stringify(body)}`, path, method, shape: () => body, done });
+/** @param {{path: string, method?: 'POST' | 'PATCH', body?: any, words: string, seen?: string, second?: boolean, done: (answer: any) => any}} props */
+export function Act({ path, method, body = {}, words, seen, second, done }) {
+  const form = useForm({ key: `${path} ${JSON.stringify(body)}`, path, method, shape: () => body, seen, done });
   return <Form form={form} words={words} second={second} />;
 }

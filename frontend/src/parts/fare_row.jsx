@@ -34,7 +34,7 @@ const END = [{ name: 'valid_until', kind: 'day', called: 'fares.ends' }, { name:
 function End({ subject, row, again }) {
   const fields = END.map((field) => (field.kind === 'day' ? { ...field, start: tomorrow() } : field));
   const path = pathOf(subject, row, 'end/');
-  const form = useForm({ key: path, fields, path, done: again });
+  const form = useForm({ key: path, fields, path, seen: row.edition, done: again });
   return <Form form={form} words={t('fares.end')} second />;
 }
 
@@ -42,7 +42,7 @@ const Coming = ({ subject, row, again }) => (
   <div class="coming">
     <p><strong>{t('fares.comes', { day: dayWithYear(row.valid_from) })}</strong></p>
     <Figures subject={subject} row={row} />
-    <Act path={pathOf(subject, row, 'withdraw/')} words={t('fares.withdraw')} second done={again} />
+    <Act path={pathOf(subject, row, 'withdraw/')} words={t('fares.withdraw')} seen={row.edition} second done={again} />
   </div>
 );
 
@@ -66,7 +66,7 @@ export const FareRow = ({ subject, now, coming, old, again }) => (
         <p class="quiet">{t(now.valid_until ? 'fares.until' : 'fares.since', { from: dayWithYear(now.valid_from), until: now.valid_until && day(now.valid_until) })}</p>
         <Asked row={now} old={old} />
         <div class="row">
-          {SUBJECTS[subject].confirmed && <Act path={pathOf(subject, now, 'confirm/')} words={t('fares.confirm')} second={!old} done={again} />}
+          {SUBJECTS[subject].confirmed && <Act path={pathOf(subject, now, 'confirm/')} words={t('fares.confirm')} seen={now.edition} second={!old} done={again} />}
           <a class="button" href={`/fares/change?subject=${subject}&id=${now.slug ?? now.id}`}>{t('fares.change')}</a>
         </div>
       </>

@@ -1,6 +1,7 @@
 /** The pieces of a form: its fields by kind, what went wrong, and the one button that sends it. */
 import { useEffect, useRef } from 'preact/hooks';
 import { NoSignal, Refused } from '../network.js';
+import { lasting } from '../store.js';
 import { t } from '../words.js';
 import { ChoiceField, FaultWords, TextField } from './field.jsx';
 import { Care, Mast } from './pictures.jsx';
@@ -51,11 +52,14 @@ function NotSent({ form, help }) {
       {silent ? <Mast silent /> : <Care />}
       <div>
         <p><strong>{t(silent ? 'send.silent' : refused ? 'send.refused' : 'send.broken')}</strong></p>
-        {refused ? help?.(problem) || <Refusal form={form} /> : <p>{t('send.kept')}</p>}
+        {refused ? help?.(problem) || <Refusal form={form} /> : <p>{t(lasting.value ? 'send.kept' : 'send.full')}</p>}
       </div>
     </div>
   );
 }
+
+/** Done, as far as she can: it goes by itself. */
+const Waits = () => <p class="notice" role="status"><Mast silent /> <a href="/outbox">{t('outbox.kept')}</a></p>;
 
 /**
  * @param {{form: any, words: string, children?: any, second?: boolean, fields?: import('../typed.js').FieldSpec[],
@@ -67,6 +71,7 @@ export function Form({ form, words, children, second, help, fields = form.fields
   useEffect(() => {
     if (faulty && !form.sending) place.current.querySelector('[aria-invalid]')?.focus();
   }, [faulty, form.sending]);
+  if (form.waits) return <Waits />;
   return (
     <form class="form" ref={place} onSubmit={form.submit} noValidate>
       {fields.length > 0 && <div class="fields">{fields.map((field) => <TypedField key={field.name} field={field} form={form} />)}</div>}

@@ -1,9 +1,10 @@
 /** What stands round every screen: the band with the name, the signal, and a new version that waits. */
-import { online } from '../network.js';
+import { online, tooOld } from '../network.js';
 import { acceptVersion, newVersion, putOff } from '../version.js';
+import { outbox } from '../waiting.js';
 import { LANGUAGES, catalogue, language, switchLanguage, t, unreached } from '../words.js';
 import { FirstRunLink } from './first_run.jsx';
-import { Carton, Mast } from './pictures.jsx';
+import { Care, Carton, Mast } from './pictures.jsx';
 
 async function choose({ currentTarget }) {
   await switchLanguage(currentTarget.value);
@@ -50,12 +51,23 @@ export const Foot = () => (
   </footer>
 );
 
+/** How many writes wait, on every screen; those that a person has to decide stand out by their picture. */
+export const Waits = () => {
+  const stuck = outbox.value.filter(({ state }) => state !== 'waits').length;
+  return outbox.value.length > 0 && (
+    <a class="outbox-line" href="/outbox">
+      {stuck ? <Care /> : <Mast silent />}
+      <span>{t('outbox.wait', { count: outbox.value.length })}{stuck > 0 && `. ${t('outbox.stuck', { count: stuck })}`}</span>
+    </a>
+  );
+};
+
 export const NewVersion = () =>
-  newVersion.value && (
+  (newVersion.value || tooOld.value) && (
     <aside class="notice new-version" aria-label={t('version.title')}>
       <div>
-        <p>{t('version.ready')}</p>
-        <div class="row">
+        <p>{t(tooOld.value ? 'version.must' : 'version.ready')}</p>
+        <div class="row" hidden={tooOld.value}>
           <button type="button" class="button first" onClick={acceptVersion}>{t('version.take')}</button>
           <button type="button" class="button" onClick={putOff}>{t('version.later')}</button>
         </div>

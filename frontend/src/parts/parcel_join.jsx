@@ -5,7 +5,7 @@ import { useNow } from '../now.js';
 import { t } from '../words.js';
 import { isMe, packs } from '../who.js';
 import { Form } from './form.jsx';
-import { fishName } from './lot_line.jsx';
+import { fishName, waitingLots } from './lot_line.jsx';
 import { ServerWords } from './states.jsx';
 
 /** Lots that may go in: of this way and buyer, with fish that lies nowhere yet. */
@@ -50,7 +50,7 @@ function NextRoom({ problem, lot }) {
 export function ParcelJoin({ parcel, wanted, again }) {
   const { value } = useNow('/api/v1/lots/?page_size=100');
   const first = (lot) => 2 * (lot.id === wanted) + fits(lot, parcel);
-  const lots = lotsFor(parcel, value?.results ?? []).sort((a, b) => first(b) - first(a));
+  const lots = lotsFor(parcel, [...waitingLots(), ...(value?.results ?? [])]).sort((a, b) => first(b) - first(a));
   return (
     <section class="sewn" aria-labelledby="join">
       <h2 id="join">{t('join.title')}</h2>

@@ -5,6 +5,7 @@ export { Claims } from './claims.jsx';
 export { Lot } from './lot.jsx';
 export { LotNew } from './lot_new.jsx';
 export { Lots } from './lots.jsx';
+export { Outbox } from './outbox.jsx';
 export { Parcel } from './parcel.jsx';
 export { Parcels } from './parcels.jsx';
 export { Split } from './split.jsx';

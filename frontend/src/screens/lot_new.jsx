@@ -42,7 +42,7 @@ function fieldsOf(known, members, start) {
     { name: 'start_temperature_c', kind: 'degrees' },
     { name: 'species', kind: 'choice', options: known.species.map((one) => [one.code, speciesName(one)]) },
     { name: 'route', kind: 'choice', options: named(known.routes) },
-    { name: 'buyer', kind: 'choice', options: [] },
+    { name: 'buyer', kind: 'choice', options: named(known.buyers) },
     { name: 'frozen_since', kind: 'since' },
     ...(members ? [{ name: 'member', kind: 'choice', options: members.map((one) => [String(one.id), one.name]) }] : []),
     { name: 'ready_at', kind: 'hour' },
@@ -67,6 +67,7 @@ function Filled({ known, members, lot: before, again, mass, note }) {
     fields,
     method: lot ? 'PATCH' : 'POST',
     path: lot ? `/api/v1/lots/${lot.id}/` : '/api/v1/lots/',
+    seen: lot?.edition,
     shape: (body, id, draft) => (lot ? changesOf(body, fields, draft) : { ...body, id, ...(body.member && { member: Number(body.member) }) }),
     done: (saved) => go(`/lots/${saved.id}`),
   });

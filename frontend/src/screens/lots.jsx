@@ -4,7 +4,7 @@ import { t } from '../words.js';
 import { isMe, packs } from '../who.js';
 import { Asked } from '../parts/asked.jsx';
 import { Heading } from '../parts/heading.jsx';
-import { LotLine } from '../parts/lot_line.jsx';
+import { LotLine, waitingLots } from '../parts/lot_line.jsx';
 import '../style/lots.css';
 
 /** Lots by what is to be done with them. */
@@ -20,6 +20,9 @@ const Group = ({ name, lots, named, open }) => (
     <ul>{lots.map((lot) => <LotLine key={lot.id} lot={lot} named={named} />)}</ul>
   </details>
 );
+
+/** Offered without a signal: on its way, and already hers to see. */
+const Waiting = () => <ul>{waitingLots().map((lot) => <LotLine key={lot.id} lot={lot} named={packs()} />)}</ul>;
 
 function Listed({ lots, named }) {
   const groups = Object.entries(GROUPS).map(([name, states]) => [name, lots.filter((lot) => states.includes(lot.state))]);
@@ -42,6 +45,7 @@ export function Lots() {
       <Heading words={t(packs() ? 'lots.title.all' : 'lots.title')} />
       <p><a class="button first wide-button" href="/lots/new">{t('lots.offer')}</a></p>
       {packs() && <Whose all={all} choose={setAll} />}
+      <Waiting />
       <Asked path="/api/v1/lots/?page_size=100">
         {({ results }) => <Listed lots={all ? results : results.filter((lot) => isMe(lot.member))} named={packs()} />}
       </Asked>

@@ -27,7 +27,7 @@ const fieldsOf = ({ name = '', phone = '', role = 'member' }) => [
 function Change({ member }) {
   // What was typed belongs to the row as it stood: after a change the form begins anew.
   const key = `member ${JSON.stringify(member)}`;
-  const form = useForm({ key, fields: fieldsOf(member), method: 'PATCH', path: pathOf(member), done: again });
+  const form = useForm({ key, fields: fieldsOf(member), method: 'PATCH', path: pathOf(member), seen: member.edition, done: again });
   return (
     <details>
       <summary>{t('members.edit')}</summary>
