@@ -19,7 +19,7 @@ WAITS = ".outbox-line"
 KILLS, A_ROUND = 20, 2
 DAY_S = 86_400
 SLOW_LINE = {"offline": False, "latency": 150, "downloadThroughput": 35_000, "uploadThroughput": 35_000}
-MOST_BEFORE_A_KILL_S = 1.5
+MOST_BEFORE_A_KILL_S = 0.8
 
 
 def frozen():
