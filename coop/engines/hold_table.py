@@ -45,14 +45,16 @@ def hold_table(*, runs, level, end, limit, reading_step, fine):
     return HoldTable(runs.wait, fine.travel, fine.deviation, _first_passed(closer, limit, time))
 
 
-def anchored(table, *, planned, wait):
+def anchored(table, *, planned, wait, followed):
     """A HoldTable from few runs, put right by one from more of them that holds for one of its waits.
 
-    table     HoldTable   s   rows by wait, one of them for the wait below
-    planned   HoldTable   s   one row, same travel and deviation nodes
-    wait      float       s   that both have in common
+    table      HoldTable   s   rows by wait, one of them for the wait below
+    planned    HoldTable   s   one row, same travel and deviation nodes
+    wait       float       s   that both have in common
+    followed   (k,)        –   deviations of the runs behind the table, rising
 
-    Returns HoldTable: each row is stretched as the common row has to be to meet the planned one.
+    Returns HoldTable: each row is stretched as the common row has to be to meet the planned one. Beyond the
+        walls that were run, a wait shortens the planned hold as it does in the nearest of them.
     Raises ValueError where the table has no row for the wait, or the nodes differ.
     Source: No source: what few runs miss is much the same for one wait as for another.
     """
@@ -63,9 +65,14 @@ def anchored(table, *, planned, wait):
         np.array_equal(table.travel, planned.travel) and np.array_equal(table.deviation, planned.deviation)
     ):
         raise ValueError("planned must have the travel and deviation nodes of the table")
-    stretch = np.clip(planned.hold[0] / np.maximum(table.hold[row[0]], 1.0), 0.5, 2.0)
+    nearest = np.abs(table.deviation[:, None] - np.clip(table.deviation, followed[0], followed[-1])).argmin(0)
+    near = table.hold[:, :, nearest]
+    hold = planned.hold[0] * near / np.maximum(near[row[0]], 1.0)
+    # Walls that outlast the planned run: longer waits were followed for longer.
+    outlasts = planned.hold[0] >= planned.hold[0][:, :1]
+    hold = np.where(outlasts, np.maximum(hold, table.hold), hold)
     # A poorer wall never holds longer, whatever the stretching did.
-    return table._replace(hold=np.minimum.accumulate(table.hold * stretch, axis=2))
+    return table._replace(hold=np.minimum.accumulate(hold, axis=2))
 
 
 def _drawn_on(level):

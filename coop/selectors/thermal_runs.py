@@ -120,8 +120,8 @@ def hold_tables(packed, outing):
     planned, by_wait, by_closing = (table_of(packed, run, fine) for run in runs)
     return HoldRuns(
         planned,
-        anchored(by_wait, planned=planned, wait=outing.wait),
-        anchored(by_closing, planned=planned, wait=outing.wait),
+        anchored(by_wait, planned=planned, wait=outing.wait, followed=FAR_DEVIATIONS),
+        anchored(by_closing, planned=planned, wait=outing.wait, followed=FAR_DEVIATIONS),
         softened=runs[0].curves.softened_share.reshape(len(outing.travel), len(DEVIATIONS), -1),
         planned_end=float(runs[0].ends.min()),
     )

@@ -56,11 +56,37 @@ def test_one_run_serves_every_node():
 def test_a_table_is_put_right_at_the_wait_that_it_shares():
     few = HoldTable(np.array([0.0, 5.0]), np.ones(1), np.zeros(1), np.array([[[100.0]], [[80.0]]]))
     many = HoldTable(np.array([0.0]), np.ones(1), np.zeros(1), np.array([[[110.0]]]))
-    np.testing.assert_allclose(anchored(few, planned=many, wait=0.0).hold.ravel(), [110.0, 88.0])
+    np.testing.assert_allclose(
+        anchored(few, planned=many, wait=0.0, followed=np.zeros(1)).hold.ravel(), [110.0, 88.0]
+    )
     with pytest.raises(ValueError, match="wait must be one of"):
-        anchored(few, planned=many, wait=3.0)
+        anchored(few, planned=many, wait=3.0, followed=np.zeros(1))
     with pytest.raises(ValueError, match="nodes of the table"):
-        anchored(few, planned=many._replace(travel=np.zeros(1)), wait=0.0)
+        anchored(few, planned=many._replace(travel=np.zeros(1)), wait=0.0, followed=np.zeros(1))
+
+
+def test_beyond_the_walls_that_were_run_a_wait_shortens_the_hold_as_in_the_nearest():
+    walls, wild = np.array([-2.0, 0.0, 1.0, 2.0]), 700.0
+    few = HoldTable(
+        np.array([0.0, 5.0]),
+        np.ones(1),
+        walls,
+        np.array([[[wild, 100.0, 80.0, wild]], [[50.0, 90.0, 60.0, 1.0]]]),
+    )
+    many = HoldTable(np.array([0.0]), np.ones(1), walls, np.array([[[150.0, 120.0, 80.0, 40.0]]]))
+    found = anchored(few, planned=many, wait=0.0, followed=np.array([0.0, 1.0])).hold[:, 0]
+    np.testing.assert_allclose(found[0, 1:], [120.0, 80.0, 40.0])
+    np.testing.assert_allclose(found[1], [135.0, 108.0, 60.0, 30.0])
+
+
+def test_a_wall_that_outlasts_the_planned_run_holds_as_long_as_a_longer_wait_was_followed():
+    walls = np.array([-1.0, 0.0, 1.0])
+    few = HoldTable(
+        np.array([0.0, 5.0]), np.ones(1), walls, np.array([[[100.0, 90.0, 80.0]], [[130.0, 90.0, 80.0]]])
+    )
+    many = HoldTable(np.array([0.0]), np.ones(1), walls, np.array([[[100.0, 95.0, 80.0]]]))
+    found = anchored(few, planned=many, wait=0.0, followed=np.array([0.0, 1.0])).hold[:, 0]
+    np.testing.assert_allclose(found[1], [130.0, 95.0, 80.0])
 
 
 def test_a_reading_step_that_is_not_positive_is_refused():
