@@ -41,6 +41,7 @@ from api import (
     plans,
     prices,
     quotes,
+    reckoning,
     routes,
     schema,
     sign_in,
@@ -67,6 +68,7 @@ urlpatterns = [
     # what is worked out
     path("cost/", cost.Cost.as_view()),
     path("departures/", departures.Departures.as_view()),
+    path("departures/<slug:name>/reckoning/", reckoning.Reckoning.as_view()),
     path("departures/<slug:name>/", departure_in_full.DepartureInFull.as_view()),
     path("freezing/", freezing.Freezing.as_view()),
     path("hold/", hold.Hold.as_view()),

@@ -138,6 +138,19 @@ def room(carton):
     return Room(*(outer - walls for outer, walls in _axes(carton).values()))
 
 
+def volume_inside_board(carton):
+    """Room between the boards: of fish and insulation together.
+
+    carton   Carton   –   as designed
+
+    Returns m³.
+    Raises nothing: a Carton without room cannot be made.
+    Source: No source: outer sides less the board.
+    """
+    board = 2 * carton.board_thickness
+    return (carton.outer_length - board) * (carton.outer_width - board) * (carton.outer_height - board)
+
+
 def capacity(carton):
     """The most fish that fits.
 
@@ -169,7 +182,7 @@ def load(carton, mass):
         )
     inside = room(carton)
     fish_height = inside.height * (mass / fits)
-    volume = _box_inside_board(carton) - inside.length * inside.width * fish_height
+    volume = volume_inside_board(carton) - inside.length * inside.width * fish_height
     return Load(
         mass=float(mass),
         fish_length=inside.length,
@@ -178,7 +191,7 @@ def load(carton, mass):
         fill_above=inside.height - fish_height,
         insulation_volume=volume,
         insulation_mass=volume * carton.insulation_density,
-        board_mass=(_outer_volume(carton) - _box_inside_board(carton)) * BOARD_DENSITY,
+        board_mass=(_outer_volume(carton) - volume_inside_board(carton)) * BOARD_DENSITY,
     )
 
 
@@ -257,11 +270,6 @@ def _axes(carton):
 
 def _outer_volume(carton):
     return carton.outer_length * carton.outer_width * carton.outer_height
-
-
-def _box_inside_board(carton):
-    board = 2 * carton.board_thickness
-    return (carton.outer_length - board) * (carton.outer_width - board) * (carton.outer_height - board)
 
 
 def _surface(length, width, height):

@@ -41,6 +41,10 @@ class Prices:
         """The price of a material that counts on a day, or None."""
         return _counting((row for row in self.material_prices if row.material_id == material.pk), day)
 
+    def fish_price_on(self, day):
+        """The price of the fish that counts on a day, or None."""
+        return _counting(self.fish_prices, day)
+
     def terms_on(self, day):
         """The terms that count on a day, or None."""
         return _counting(self.terms, day)
@@ -71,11 +75,11 @@ def prices_for(cooperative, route, buyer, species):
 def bill_of(prices, *, carrier, design, mass_kg, cartons, day, softened_share=0.0, with_fish=False):
     """Bill of one consignment: fish shared out evenly over cartons of one design, on one departure."""
     loads = ((pack(design, mass_kg / cartons), cartons),)
-    fish_price = _counting(prices.fish_prices, day)
+    fish_price = prices.fish_price_on(day)
     missing = []
     items = items_of(prices, design, loads, day, missing)
     if with_fish:
-        items += _fish_items(fish_price, missing)
+        items += fish_items(fish_price, missing)
     fare = _fare_lines(prices, carrier, design, loads, day, missing)
     if missing:
         return Bill(None, tuple(missing))
@@ -117,7 +121,7 @@ def ladder_of(
     if not rungs or bill(rungs[0]) is None:
         return (), None
     ladder = price_ladder(rungs, cost=bill)
-    fish_price = _counting(prices.fish_prices, day)
+    fish_price = prices.fish_price_on(day)
     if fish_price is None:
         return ladder, None
     earned = fish_price.sold_minor_per_kg - (0 if with_fish else fish_price.bought_minor_per_kg)
@@ -228,7 +232,8 @@ def _charge_items(charges, day):
             )
 
 
-def _fish_items(fish_price, missing):
+def fish_items(fish_price, missing):
+    """The fish itself at what it was bought for."""
     if fish_price is None:
         missing.append("price of the fish")
         return []

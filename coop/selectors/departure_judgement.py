@@ -40,20 +40,9 @@ def judge(*, runs, travel, draws, receiving, wait, lead, confidence):
 
     runs are HoldRuns, travel the travel times s that they followed; receiving counts from closing.
     """
-    found = departure.as_planned(table=runs.planned, draws=draws, receiving=receiving, wait=wait)
-    last = departure.last_hard_departures(table=runs.by_wait, draws=draws, receiving=receiving)
-    # A draw counts as hard only if it would also have been hard had it left earlier: later is never better.
-    spare = np.minimum(found.hold, receiving.deadline) - found.handed_over
-    chance = float(((spare >= 0) & (last >= wait + draws.delay)).mean())
+    found, spare = as_planned(runs=runs, draws=draws, receiving=receiving, wait=wait)
+    last, chance = last_hard(runs, draws, receiving, wait, spare)
     safe = chance >= confidence
-    shares = departure.expected_softened_share(
-        travel_nodes=travel,
-        deviation_nodes=DEVIATIONS,
-        softened=runs.softened,
-        reading_step=READING_STEP,
-        draws=draws,
-        handed_over=found.handed_over,
-    )
     closings = departure.earliest_closings(
         table=runs.by_closing, draws=draws, receiving=shifted(receiving, -wait), first=min(lead, wait)
     )
@@ -63,7 +52,7 @@ def judge(*, runs, travel, draws, receiving, wait, lead, confidence):
     latest = departure.safe_wait(last=last, confidence=confidence)
     return Judgement(
         chance_hard=chance,
-        expected_softened_share=float(shares.mean()),
+        expected_softened_share=softened_share(runs, travel, draws, found),
         window=tuple(np.quantile(found.handed_over, WINDOW, method="higher").tolist()),
         margin=margin if safe else min(margin, 0.0),
         latest_departure=kept_back(latest, wait),
@@ -76,6 +65,32 @@ def judge(*, runs, travel, draws, receiving, wait, lead, confidence):
         else reason(found, draws, receiving, wait, confidence, closed_before, lead, latest),
         chances=chances_by_hour(last, wait, latest),
     )
+
+
+def as_planned(*, runs, draws, receiving, wait):
+    """Each draw as planned, and its spare time s at hand-over."""
+    found = departure.as_planned(table=runs.planned, draws=draws, receiving=receiving, wait=wait)
+    return found, np.minimum(found.hold, receiving.deadline) - found.handed_over
+
+
+def last_hard(runs, draws, receiving, wait, spare):
+    """The last hard wait s of each draw, and the share of the draws that is hard as planned."""
+    last = departure.last_hard_departures(table=runs.by_wait, draws=draws, receiving=receiving)
+    # A draw counts as hard only if it would also have been hard had it left earlier: later is never better.
+    return last, float(((spare >= 0) & (last >= wait + draws.delay)).mean())
+
+
+def softened_share(runs, travel, draws, found):
+    """Share of the fish that is expected to have softened at hand-over, over all draws."""
+    shares = departure.expected_softened_share(
+        travel_nodes=travel,
+        deviation_nodes=DEVIATIONS,
+        softened=runs.softened,
+        reading_step=READING_STEP,
+        draws=draws,
+        handed_over=found.handed_over,
+    )
+    return float(shares.mean())
 
 
 def kept_back(longest, wait):

@@ -1,6 +1,6 @@
 """The conduction runs behind one departure: how long a carton holds, by wait, travel time and insulation."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -93,38 +93,74 @@ class HoldRuns:
 
     And, as planned: the softened share (travel, deviation, reading) an hour apart, and until when s all was
     followed. Travel and deviation of the softened share are the outing's travel and DEVIATIONS.
+    The tables by wait and by closing are None until somebody needs them.
     """
 
     planned: HoldTable
-    by_wait: HoldTable
-    by_closing: HoldTable
+    by_wait: HoldTable | None
+    by_closing: HoldTable | None
     softened: np.ndarray
     planned_end: float
 
 
 def hold_tables(packed, outing):
     """HoldRuns of one carton on one outing."""
+    runs, waits = planned_runs(packed, outing), waits_before(outing)
+    closings = outing.closing + outing.wait - waits
+    return replace(
+        runs,
+        by_wait=table_by_wait(runs, packed, outing),
+        by_closing=far_table(runs, packed, outing, waits, closings),
+    )
+
+
+def planned_runs(packed, outing):
+    """HoldRuns of the planned wait alone."""
     plan = np.array([outing.wait])
-    share = warmest_share(packed)
-    near = {"travel": outing.travel, "deviations": DEVIATIONS, "stop_at": SOFT_ENOUGH, "share": share}
-    far = {"travel": outing.travel[FAR_TRAVEL], "deviations": FAR_DEVIATIONS, "stop_at": far_enough(packed)}
-    far |= {"read_every": 2 * READ_EVERY, "share": share}
-    after, before = waits_after(outing.wait), waits_before(outing)
-    departure = outing.closing + outing.wait
-    runs = (
-        follow(packed, outing, plan, departure - plan, **near),
-        follow(packed, outing, after, np.full(len(after), outing.closing), **far),
-        follow(packed, outing, before, departure - before, **far),
+    run = follow(
+        packed,
+        outing,
+        plan,
+        np.array([outing.closing]),
+        travel=outing.travel,
+        deviations=DEVIATIONS,
+        stop_at=SOFT_ENOUGH,
+        share=warmest_share(packed),
     )
-    fine = Nodes(None, np.linspace(outing.travel[0], outing.travel[-1], FINE_TRAVEL), FINE_DEVIATIONS)
-    planned, by_wait, by_closing = (table_of(packed, run, fine) for run in runs)
     return HoldRuns(
-        planned,
-        anchored(by_wait, planned=planned, wait=outing.wait, followed=FAR_DEVIATIONS),
-        anchored(by_closing, planned=planned, wait=outing.wait, followed=FAR_DEVIATIONS),
-        softened=runs[0].curves.softened_share.reshape(len(outing.travel), len(DEVIATIONS), -1),
-        planned_end=float(runs[0].ends.min()),
+        table_of(packed, run, fine_nodes(outing)),
+        by_wait=None,
+        by_closing=None,
+        softened=run.curves.softened_share.reshape(len(outing.travel), len(DEVIATIONS), -1),
+        planned_end=float(run.ends.min()),
     )
+
+
+def table_by_wait(runs, packed, outing):
+    """HoldTable of longer waits than planned, with the closing fixed."""
+    waits = waits_after(outing.wait)
+    return far_table(runs, packed, outing, waits, np.full(len(waits), outing.closing))
+
+
+def far_table(runs, packed, outing, waits, closings):
+    """HoldTable of other waits than the planned one, put right by the runs of that."""
+    run = follow(
+        packed,
+        outing,
+        waits,
+        closings,
+        travel=outing.travel[FAR_TRAVEL],
+        deviations=FAR_DEVIATIONS,
+        stop_at=far_enough(packed),
+        share=warmest_share(packed),
+        read_every=2 * READ_EVERY,
+    )
+    table = table_of(packed, run, fine_nodes(outing))
+    return anchored(table, planned=runs.planned, wait=outing.wait, followed=FAR_DEVIATIONS)
+
+
+def fine_nodes(outing):
+    return Nodes(None, np.linspace(outing.travel[0], outing.travel[-1], FINE_TRAVEL), FINE_DEVIATIONS)
 
 
 def table_of(packed, run, fine):

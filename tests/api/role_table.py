@@ -246,6 +246,7 @@ ROWS = (
     Row("GET", "cost/", ALL_LET_IN),
     Row("GET", "departures/", ALL_LET_IN),
     Row("GET", "departures/<slug:name>/", ALL_LET_IN, lambda _it: "1-20260302-common"),
+    Row("GET", "departures/<slug:name>/reckoning/", ALL_LET_IN, lambda _it: "1-20260302-common"),
     Row("GET", "freezing/", ALL_LET_IN),
     Row("GET", "hold/", ALL_LET_IN),
     Row("GET", "ways/", MEMBERS_LET_IN),

@@ -1,0 +1,140 @@
+"""What a phone needs to work out one departure again for other fish: loads and start temperatures.
+
+A phone reads between the nodes by straight lines. They are lowered by more than that may overshoot, so that
+it never hopes for more than the full computation; tests/benchmarks/test_reckoning.py measures it.
+"""
+
+import math
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
+from itertools import product
+
+import numpy as np
+from django.conf import settings
+from django.core.cache import cache
+
+from coop.engines import departure
+from coop.engines.carton import capacity
+from coop.errors import NotFound
+from coop.selectors.cost import prices_for
+from coop.selectors.departure_judgement import as_planned, kept_back, last_hard, planned_holds, softened_share
+from coop.selectors.departure_slots import digest, draws_of, refusal_of, rows_of, slots_of
+from coop.selectors.departures import Plan, packing_of, plan_of
+from coop.selectors.engine_inputs import carton_of
+from coop.selectors.reckoning_bill import BillTerms, bill_terms
+from coop.selectors.species import softens_at
+from coop.selectors.thermal_runs import HORIZON, planned_runs, table_by_wait
+
+LOADS = (0.1, 0.14, 0.2, 0.27, 0.4, 0.6, 0.84, 1.0)
+"""Of what fits into one carton; nearer where the hold bends more."""
+STARTS = (-30.0, -24.0, -18.0, -14.0, -12.0, -10.0, -8.0, -7.0, -6.0)
+"""°C of the fish when the carton is closed."""
+KEPT_HOLD = 0.98
+KEPT_WAIT = 0.95
+KEPT_ODDS = 0.05
+"""What is left of the hold and of the time beyond the planned wait; what the log of the odds loses."""
+HOPELESS, HOPELESS_KEPT = 0.4, 0.8
+"""Where fewer draws are hard as planned, later waits are not followed: they could only lower it."""
+LEAST_CHANCE, MOST_CHANCE = 1e-4, 0.9995
+GRAM = 0.001
+
+
+@dataclass(frozen=True)
+class HoldGrid:
+    """Nodes: kg in one carton (m,), °C (t,). At each, (m, t): cautious hold s, log of the odds of arriving
+    hard, latest safe departure s since closing, softened share.
+
+    Where no hour is safe the latest lies before the planned wait by as much as the hold is too short.
+    """
+
+    masses_kg: tuple[float, ...]
+    starts_c: tuple[float, ...]
+    hold: np.ndarray
+    log_odds: np.ndarray
+    latest: np.ndarray
+    softened: np.ndarray
+
+
+@dataclass(frozen=True)
+class Reckoning:
+    """One departure with one carton design, as a phone works it out again; maybe without a grid."""
+
+    plan: Plan
+    design: object
+    grid: HoldGrid | None
+    bill: BillTerms
+
+
+def reckoning(question, name) -> Reckoning:
+    """Of the departure of a name; the question has one day and one design, its fish counts as any."""
+    rows = rows_of(question)
+    (design,), slots = question.designs, slots_of(question, rows)
+    slot = next((slot for slot in slots if key_of(slot, design) == name), None)
+    if slot is None:
+        raise NotFound(f"no departure is called {name}")
+    plan = plan_of(question, rows, slot, {slot.timetable.pk: draws_of(question, rows, slot.timetable)})
+    prices = prices_for(question.cooperative, question.route, question.buyer, question.species)
+    bill = bill_terms(prices, carrier=slot.carrier, design=design, day=slot.day, with_fish=question.with_fish)
+    refused = refusal_of(question, slot)
+    return Reckoning(plan, design, None if refused else hold_grid(question, rows, plan, design), bill)
+
+
+def key_of(slot, design):
+    return f"{slot.timetable.pk}-{slot.departs_at:%Y%m%d}-{design.slug}"
+
+
+def hold_grid(question, rows, plan, design) -> HoldGrid | None:
+    """HoldGrid of a carton on a departure, remembered; days that differ in nothing share it."""
+    starts = starts_for(question.species, plan.slot.standard)
+    if len(starts) < 2:
+        return None
+    slot = plan.slot
+    about = (question.species, question.buyer, question.route, slot.timetable, slot.carrier, plan.same)
+    key = "reckoning:" + digest(about, design, rows.legs, rows.places, rows.trips)
+    found = cache.get(key)
+    if found is None:
+        found = work_out(question, plan, design, starts)
+        cache.set(key, found, timeout=settings.ANSWER_SECONDS)
+    return found
+
+
+def starts_for(species, standard):
+    """Start temperatures of the nodes, one of them where fish is as warm as the limit lets it be: no hold."""
+    warmest = softens_at(species) - 1
+    if standard.limit_kind == "softened_share":
+        return tuple(start for start in STARTS if start < warmest)
+    limit = min(standard.limit_value, warmest)
+    return (*(start for start in STARTS if start < limit), limit)
+
+
+def work_out(question, plan, design, starts):
+    fits = capacity(carton_of(design))
+    masses = tuple(fits * share // GRAM * GRAM for share in LOADS)
+    with ThreadPoolExecutor(settings.CORES) as pool:
+        nodes = list(pool.map(lambda node: node_of(question, plan, design, *node), product(masses, starts)))
+    figures = np.array(nodes).reshape(len(masses), len(starts), -1)
+    return HoldGrid(tuple(round(mass, 3) for mass in masses), starts, *np.moveaxis(figures, -1, 0))
+
+
+def node_of(question, plan, design, mass_kg, start_temperature_c):
+    """The figures of one node, each on the cautious side."""
+    fish = replace(question, mass_kg=mass_kg, start_temperature_c=start_temperature_c)
+    _, packed, _ = packing_of(fish, design, plan.slot.standard)
+    outing, confidence = plan.outing, plan.slot.standard.confidence
+    runs = planned_runs(packed, outing)
+    found, spare = as_planned(runs=runs, draws=plan.draws, receiving=plan.receiving, wait=outing.wait)
+    chance, beyond = HOPELESS_KEPT * float((spare >= 0).mean()), -math.inf
+    if chance >= HOPELESS:
+        runs = replace(runs, by_wait=table_by_wait(runs, packed, outing))
+        last, chance = last_hard(runs, plan.draws, plan.receiving, outing.wait, spare)
+        beyond = kept_back(departure.safe_wait(last=last, confidence=confidence), outing.wait) - outing.wait
+    if not beyond >= 0:
+        beyond = max(min(departure.safe_wait(last=spare, confidence=confidence), 0.0), -HORIZON)
+    likely = np.clip(chance, LEAST_CHANCE, MOST_CHANCE)
+    _, cautious = planned_holds(runs.planned, confidence)
+    return (
+        KEPT_HOLD * cautious,
+        np.log(likely / (1 - likely)) - KEPT_ODDS,
+        outing.wait + min(KEPT_WAIT * beyond, beyond),
+        softened_share(runs, outing.travel, plan.draws, found),
+    )

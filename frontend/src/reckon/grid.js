@@ -1,0 +1,55 @@
+/** Hold, chance and giving-up hour of other fish, read between the nodes that the server worked out. */
+import { cartonsFor } from './bill.js';
+
+/**
+ * @typedef {Object} Grid whole numbers of nodes, load by load and in each from cold to warm, already on the careful side
+ * @property {number[]} mass_kg in one carton, rising
+ * @property {number[]} start_c rising
+ * @property {number[]} hold_min @property {number[]} log_odds @property {number[]} latest_min @property {number[]} softened
+ */
+
+/** Which nodes a value lies between and how far; null outside. @param {number[]} nodes @returns {[number, number] | null} */
+function between(nodes, value) {
+  let at = nodes.length - 2;
+  if (!(value >= nodes[0] && value <= nodes[at + 1])) return null;
+  while (nodes[at] > value) at -= 1;
+  return [at, (value - nodes[at]) / (nodes[at + 1] - nodes[at])];
+}
+
+const outside = (nodes, value, below, above) => (value < nodes[0] ? below : above);
+
+/** By straight lines along both sides of a cell. */
+function reader(width, [row, down], [column, right]) {
+  return (figures) => {
+    const line = (at) => figures[at] + right * (figures[at + 1] - figures[at]);
+    const low = line(row * width + column);
+    return low + down * (line((row + 1) * width + column) - low);
+  };
+}
+
+/**
+ * What a departure means for so much fish of such a temperature.
+ *
+ * @param {any} reckoning as the server gives it @param {number} mass kg @param {number} start °C
+ * @returns {{outside: string} | {cartons: number, hold_min: number, chance_hard: number, latest_min: number, soft: number, safe: boolean}}
+ *   outside: 'lighter', 'heavier', 'colder', 'warmer' or 'nothing', where this phone cannot say
+ */
+export function readGrid({ grid, bill: { carton }, confidence, wait_min: wait }, mass, start) {
+  if (!grid) return { outside: 'nothing' };
+  const cartons = cartonsFor(mass, carton.capacity_kg);
+  const [load, warmth] = [between(grid.mass_kg, mass / cartons), between(grid.start_c, start)];
+  if (cartons > carton.places) return { outside: 'heavier' };
+  if (!load) return { outside: outside(grid.mass_kg, mass / cartons, 'lighter', 'heavier') };
+  if (!warmth) return { outside: outside(grid.start_c, start, 'colder', 'warmer') };
+  const read = reader(grid.start_c.length, load, warmth);
+  const chance = Math.floor(1000 / (1 + Math.exp(-read(grid.log_odds) / 100))) / 1000;
+  const latest = Math.floor(read(grid.latest_min));
+  return {
+    cartons,
+    hold_min: Math.floor(read(grid.hold_min)),
+    chance_hard: chance,
+    latest_min: latest,
+    soft: Math.min(10_000, Math.ceil(read(grid.softened))),
+    safe: chance >= confidence && latest >= wait,
+  };
+}
