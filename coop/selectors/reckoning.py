@@ -14,29 +14,35 @@ from django.conf import settings
 from django.core.cache import cache
 
 from coop.engines import departure
-from coop.engines.carton import capacity
 from coop.errors import NotFound
 from coop.selectors.cost import prices_for
 from coop.selectors.departure_judgement import as_planned, kept_back, last_hard, planned_holds, softened_share
 from coop.selectors.departure_slots import digest, draws_of, refusal_of, rows_of, slots_of
 from coop.selectors.departures import Plan, packing_of, plan_of
-from coop.selectors.engine_inputs import carton_of
 from coop.selectors.reckoning_bill import BillTerms, bill_terms
+from coop.selectors.reckoning_nodes import candidates, nodes_among
 from coop.selectors.species import softens_at
 from coop.selectors.thermal_runs import HORIZON, planned_runs, table_by_wait
 
-LOADS = (0.1, 0.14, 0.2, 0.27, 0.4, 0.6, 0.84, 1.0)
-"""Of what fits into one carton; nearer where the hold bends more."""
-STARTS = (-30.0, -24.0, -18.0, -14.0, -12.0, -10.0, -8.0, -7.0, -6.0)
-"""°C of the fish when the carton is closed."""
-KEPT_HOLD = 0.98
-KEPT_WAIT = 0.95
+LOADS = (
+    *(0.1, 0.115, 0.13, 0.15, 0.17, 0.2, 0.23, 0.26, 0.3, 0.34, 0.38),
+    *(0.43, 0.48, 0.54, 0.6, 0.67, 0.74, 0.82, 0.9, 0.95, 1.0),
+)
+"""Of what fits into one carton: where nodes may lie."""
+STARTS = (
+    *(-30.0, -28.0, -26.0, -24.0, -22.0, -20.0, -18.0, -16.0, -15.0, -14.0),
+    *(-13.0, -12.0, -11.0, -10.0, -9.0, -8.0),
+)
+"""°C of the fish when the carton is closed: where nodes may lie."""
+KEPT_HOLD = 0.985
+KEPT_WAIT = 0.98
 KEPT_ODDS = 0.05
-"""What is left of the hold and of the time beyond the planned wait; what the log of the odds loses."""
+KEPT_SOFT = 0.3
+"""What is left of the hold and of the time beyond the planned wait; what the log of the odds loses, and
+what is added to the softened share."""
 HOPELESS, HOPELESS_KEPT = 0.4, 0.8
 """Where fewer draws are hard as planned, later waits are not followed: they could only lower it."""
 LEAST_CHANCE, MOST_CHANCE = 1e-4, 0.9995
-GRAM = 0.001
 
 
 @dataclass(frozen=True)
@@ -108,12 +114,14 @@ def starts_for(species, standard):
 
 
 def work_out(question, plan, design, starts):
-    fits = capacity(carton_of(design))
-    masses = tuple(fits * share // GRAM * GRAM for share in LOADS)
     with ThreadPoolExecutor(settings.CORES) as pool:
-        nodes = list(pool.map(lambda node: node_of(question, plan, design, *node), product(masses, starts)))
-    figures = np.array(nodes).reshape(len(masses), len(starts), -1)
-    return HoldGrid(tuple(round(mass, 3) for mass in masses), starts, *np.moveaxis(figures, -1, 0))
+        loads = candidates(design, LOADS)
+        nodes = nodes_among(pool, question, plan, design, masses=loads, starts=starts)
+        wanted = product(nodes.masses, nodes.starts)
+        found = list(pool.map(lambda node: node_of(question, plan, design, *node), wanted))
+    figures = np.array(found).reshape(len(nodes.masses), len(nodes.starts), -1)
+    figures[..., 0] *= KEPT_HOLD - nodes.overshoot
+    return HoldGrid(nodes.masses, nodes.starts, *np.moveaxis(figures, -1, 0))
 
 
 def node_of(question, plan, design, mass_kg, start_temperature_c):
@@ -133,8 +141,13 @@ def node_of(question, plan, design, mass_kg, start_temperature_c):
     likely = np.clip(chance, LEAST_CHANCE, MOST_CHANCE)
     _, cautious = planned_holds(runs.planned, confidence)
     return (
-        KEPT_HOLD * cautious,
+        cautious,
         np.log(likely / (1 - likely)) - KEPT_ODDS,
         outing.wait + min(KEPT_WAIT * beyond, beyond),
-        softened_share(runs, outing.travel, plan.draws, found),
+        more_softened(softened_share(runs, outing.travel, plan.draws, found)),
     )
+
+
+def more_softened(share):
+    """A share that softens, raised the more the larger it is: there straight lines fall short of its bend."""
+    return min(1.0, share * (1 + KEPT_SOFT * share))

@@ -2,7 +2,7 @@
 import { bring, isFresh, recall } from './answers.js';
 import { arrange, confidenceOf } from './chance.js';
 import { online, sparing } from './network.js';
-import { departurePath } from './question.js';
+import { departurePath, reckoningPath } from './question.js';
 
 const FIRST_ONES = 4;
 const FIRST_ONES_SPARING = 2;
@@ -21,10 +21,11 @@ export function prefetch(value, asked) {
   let stopped = false;
   const run = async () => {
     for (const slot of likely(value)) {
-      await idle();
-      if (stopped || !online.value) return;
-      const path = departurePath(slot.id, asked);
-      if (!isFresh(await recall(path))) await bring(path);
+      for (const path of [departurePath(slot.id, asked), reckoningPath(slot.id, asked)]) {
+        await idle();
+        if (stopped || !online.value) return;
+        if (!isFresh(await recall(path))) await bring(path);
+      }
     }
   };
   run();

@@ -102,6 +102,10 @@ export const departuresPath = (asked) =>
 export const departurePath = (id, asked) =>
   `/api/v1/departures/${encodeURIComponent(id)}/?${query(asked, ABOUT_ONE_CARTON)}`;
 
+/** What a phone needs to work that departure out by itself, whatever the fish weighs. @param {string} id @param {Question} asked */
+export const reckoningPath = (id, asked) =>
+  `/api/v1/departures/${encodeURIComponent(id)}/reckoning/?${query(asked, ['species', 'buyer'])}`;
+
 /** The address of a screen about one carton; it carries its question, so that it can be kept and sent. */
 export const screenOf = (screen, id, asked) =>
   `/${screen}/${encodeURIComponent(id)}?${query(asked, ABOUT_ONE_CARTON)}`;

@@ -190,6 +190,28 @@ export function departure(id, asked) {
   };
 }
 
+/** @param {string} id @param {URLSearchParams} asked */
+export function reckoning(id, asked) {
+  const { departs_at, closes_at } = departure(id, new URLSearchParams([...asked, ['mass_kg', '80'], ['start_temperature_c', '-18']]));
+  const rule = { code: 'fare_per_kilogram', amount_minor: 500, minimum_minor: 0, claims: [['gross', '1', 'kg'], ['once', '0', 'kg_at_least']] };
+  const bag = { code: 'material', name: 'Thin bag', basis: 'carton', rate_minor: 40, unit: 'piece', by_load: 'thin_bags', whole_units: true };
+  return {
+    id, departs_at, closes_at, wait_min: 40, confidence: 0.95, cost_missing: [],
+    grid: {
+      mass_kg: [10, 108], start_c: [-30, -18, -8], hold_min: [600, 400, 120, 2400, 1700, 900],
+      log_odds: [350, 320, -300, 700, 500, 200], latest_min: [60, 50, -400, 600, 300, 100], softened: [200, 300, 3000, 0, 100, 800],
+    },
+    bill: {
+      ...coin, drip_share: '53/2000', earned_minor: 2500, old_before: '2026-08-01', lines: [bag, rule],
+      softening: { hard_minor: 5500, soft_minor: 2500, priced_on: '2026-11-02' },
+      carton: {
+        capacity_kg: 108, least_kg: 5.4, places: 2, ladder_kg: [5, 500, 5], height_m: 0.5, floor_m2: 0.4, inside_m3: 0.47,
+        insulation_kg_m3: 150, board_kg: 2, empty_kg: null, thin_bag_kg: 2, sack_kg: 8,
+      },
+    },
+  };
+}
+
 export const tooMuch = (value) => ({
   error: {
     code: 'invalid', message: 'mass_kg: more than fits.',
@@ -205,11 +227,12 @@ const LISTS = { cooperatives, routes, species, buyers, 'carton-designs': designs
 export function invented(path, at) {
   const [address, query = ''] = path.split('?');
   const asked = new URLSearchParams(query);
-  const [, , , kind, id = ''] = address.split('/');
+  const [, , , kind, id = '', part] = address.split('/');
   if (kind in LISTS) return [200, listed(LISTS[kind])];
   const [ride, , design] = decodeURIComponent(id).split('-');
   const known = timetable.some((one) => one.id === Number(ride)) && designs.some((one) => one.slug === design);
   if (kind !== 'departures' || (id && !known)) return [404, nowhere];
   if (Number(asked.get('mass_kg')) > 400) return [400, tooMuch(asked.get('mass_kg'))];
+  if (part === 'reckoning') return [200, reckoning(decodeURIComponent(id), asked)];
   return [200, id ? departure(decodeURIComponent(id), asked) : departures(asked, at)];
 }

@@ -41,11 +41,11 @@ const OldPrices = ({ count }) => (
   <p class="state-line"><Care /> <span>{t('cost.old', { count, days: choices.value?.cooperative?.stale_after_days ?? '' })}</span></p>
 );
 
-export function Cost({ cost, decimals }) {
+export function Cost({ cost, decimals, id = 'cost' }) {
   const coin = coinOf(cost, decimals);
   return (
-    <section class="sewn" aria-labelledby="cost">
-      <h2 id="cost">{t('cost.title')}</h2>
+    <section class="sewn" aria-labelledby={id}>
+      <h2 id={id}>{t('cost.title')}</h2>
       <p class="big">{t('cost.each', { money: coin(cost.per_kg_minor) })}</p>
       <p class="quiet">{t('cost.each.note', { mass: kilograms(cost.sound_kg) })}</p>
       <Help name="cost.title" />

@@ -33,7 +33,7 @@ export const up = ([a, b]) => -down([-a, b]);
 /** Of two whole numbers that are as near, the greater. @returns {bigint} */
 export const halfUp = ([a, b]) => down([2n * a + b, 2n * b]);
 
-/** To so many decimals as Python rounds a float: exactly, and to the even digit where it lies in the middle. @param {number} value 0 or more */
+/** To so many decimals as Python rounds a float: exactly, and to the even digit where it lies in the middle. @param {number} value 0 or more @param {number} digits 1 or more */
 export function rounded(value, digits) {
   const all = value.toFixed(80);
   const kept = all.slice(0, digits - 80);

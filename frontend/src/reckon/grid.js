@@ -18,12 +18,13 @@ function between(nodes, value) {
 
 const outside = (nodes, value, below, above) => (value < nodes[0] ? below : above);
 
-/** By straight lines along both sides of a cell. */
-function reader(width, [row, down], [column, right]) {
-  return (figures) => {
-    const line = (at) => figures[at] + right * (figures[at + 1] - figures[at]);
-    const low = line(row * width + column);
-    return low + down * (line((row + 1) * width + column) - low);
+/** The corners of a cell: by straight lines between them, or the lowest. */
+function cell(width, [row, down], [column, right]) {
+  const [low, high] = [row * width + column, (row + 1) * width + column];
+  const line = (figures, at) => figures[at] + right * (figures[at + 1] - figures[at]);
+  return {
+    read: (figures) => line(figures, low) + down * (line(figures, high) - line(figures, low)),
+    lowest: (figures) => Math.min(figures[low], figures[low + 1], figures[high], figures[high + 1]),
   };
 }
 
@@ -41,9 +42,10 @@ export function readGrid({ grid, bill: { carton }, confidence, wait_min: wait },
   if (cartons > carton.places) return { outside: 'heavier' };
   if (!load) return { outside: outside(grid.mass_kg, mass / cartons, 'lighter', 'heavier') };
   if (!warmth) return { outside: outside(grid.start_c, start, 'colder', 'warmer') };
-  const read = reader(grid.start_c.length, load, warmth);
+  const { read, lowest } = cell(grid.start_c.length, load, warmth);
   const chance = Math.floor(1000 / (1 + Math.exp(-read(grid.log_odds) / 100))) / 1000;
-  const latest = Math.floor(read(grid.latest_min));
+  // The door of the buyer shuts for the night: there the giving-up hour leaps, and straight lines would hope too much.
+  const latest = lowest(grid.latest_min);
   return {
     cartons,
     hold_min: Math.floor(read(grid.hold_min)),

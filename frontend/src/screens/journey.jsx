@@ -18,6 +18,7 @@ import { Strip } from '../parts/strip.jsx';
 import '../style/journey.css';
 
 const Curve = late(() => import('../parts/curve.jsx').then((file) => file.Curve));
+const Reckon = late(() => import('../parts/reckon.jsx').then((file) => file.Reckon));
 
 const Facts = ({ slot, asked }) => (
   <p>
@@ -69,6 +70,7 @@ const Known = ({ slot, answer, asked, again }) => (
     <p><a class="button first" href={screenOf('packing', slot.id, asked)}>{t('packing.open')}</a></p>
     {me.value && <p><a class="button" href={`/quotes/new?departure=${slot.id}&${screenOf('', '', asked).split('?')[1]}`}>{t('quote.make')}</a></p>}
     {answer.value ? <InFull value={answer.value} /> : <OnlyListed answer={answer} again={again} />}
+    <Reckon key={screenOf('', slot.id, asked)} id={slot.id} asked={asked} alone={!answer.value} />
     <Cautions codes={slot.cautions ?? ALWAYS} />
   </>
 );
@@ -90,6 +92,7 @@ export function Journey({ id, query }) {
         <>
           <Heading words={t('journey.unknown')} />
           <OnlyListed answer={answer} again={again} />
+          {answer.problem && <Reckon key={screenOf('', id, asked)} id={id} asked={asked} alone />}
         </>
       )}
     </>

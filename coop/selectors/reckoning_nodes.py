@@ -1,0 +1,121 @@
+"""Where a grid of loads and start temperatures needs its nodes: nearer where the hold bends more.
+
+Noons and nights bend it, elsewhere for each carton and each hour of leaving. One cheap run of each candidate,
+in a poor wall on a usual trip, tells where, and by how much straight lines between the nodes overshoot. The
+nodes themselves are worked out in full afterwards.
+"""
+
+import math
+from dataclasses import replace
+from itertools import product
+from typing import NamedTuple
+
+import numpy as np
+
+from coop.engines.carton import capacity, room
+from coop.engines.conduction_grid import FISH_CELL_MIN, FISH_CELLS_HALF
+from coop.engines.departure import standard_normal_quantile
+from coop.selectors.departures import packing_of
+from coop.selectors.engine_inputs import HOUR, carton_of
+from coop.selectors.thermal_runs import FAR_TRAVEL, SOFT_ENOUGH, follow, limit_holds, warmest_share
+
+NEAR = 0.012
+"""Of the hold: what straight lines may miss at nearly all candidates."""
+NEARLY_ALL = 97
+MOST_NODES = 110
+SHORT = 2 * HOUR
+"""A hold shorter than this is of no use on any road; it is told less closely."""
+ASIDE = 0.002
+MORE = 1.25
+"""Between candidates a little more may be overshot than at them."""
+GRAM = 0.001
+
+
+class Nodes(NamedTuple):
+    """Masses kg (m,) and start temperatures °C (t,) to work out; share by which to lower each hold (m, t)."""
+
+    masses: tuple[float, ...]
+    starts: tuple[float, ...]
+    overshoot: np.ndarray
+
+
+def nodes_among(pool, question, plan, design, *, masses, starts) -> Nodes:
+    """Nodes among candidates that rise."""
+    wanted = list(product(masses, starts))
+    holds = list(pool.map(lambda one: usual_hold(question, plan, design, *one), wanted))
+    table = np.array(holds).reshape(len(masses), len(starts))
+    rows, columns = chosen(table, masses, starts)
+    over = MORE * overshoot(table, masses, starts, rows, columns)
+    return Nodes(tuple(masses[row] for row in rows), tuple(starts[column] for column in columns), over)
+
+
+def candidates(design, shares):
+    """Masses kg at these shares of what fits, and on both sides of where a run's grid changes its cells."""
+    fits, height = capacity(carton_of(design)), room(carton_of(design)).height
+    layers = range(2, FISH_CELLS_HALF[-1] + 1)
+    changes = (
+        2 * count * FISH_CELL_MIN / height * side for count in layers for side in (1 - ASIDE, 1 + ASIDE)
+    )
+    within = (share for share in changes if shares[0] < share < shares[-1])
+    return tuple(sorted(round(math.floor(fits * share / GRAM) * GRAM, 3) for share in {*shares, *within}))
+
+
+def usual_hold(question, plan, design, mass_kg, start_temperature_c):
+    """Hold s in a wall as poor as the confidence asks for, on a trip of median length that leaves on time."""
+    fish = replace(question, mass_kg=mass_kg, start_temperature_c=start_temperature_c)
+    _, packed, _ = packing_of(fish, design, plan.slot.standard)
+    outing = plan.outing
+    run = follow(
+        packed,
+        outing,
+        [outing.wait],
+        [outing.closing],
+        travel=outing.travel[FAR_TRAVEL],
+        deviations=[float(standard_normal_quantile(plan.slot.standard.confidence))],
+        stop_at=SOFT_ENOUGH,
+        share=warmest_share(packed),
+    )
+    hold = limit_holds(run.curves, packed.limit_kind, packed.limit_value)[0]
+    return float(min(hold, run.curves.time[-1]))
+
+
+def chosen(holds, masses, starts):
+    """Rows and columns of a table of holds s between which straight lines tell the rest, the ends among them.
+
+    Of the row and the column where most is missed, the one that mends more for each node it brings is taken.
+    """
+    rows, columns = ([0, size - 1] for size in holds.shape)
+    while np.percentile(off := missed(holds, masses, starts, rows, columns), NEARLY_ALL) > NEAR:
+        row, column = np.unravel_index(off.argmax(), holds.shape)
+        tried = [(sorted({*rows, row}), columns), (rows, sorted({*columns, column}))]
+        more = [
+            (nodes, missed(holds, masses, starts, *one), one)
+            for one in tried
+            if len(rows) * len(columns) < (nodes := len(one[0]) * len(one[1])) <= MOST_NODES
+        ]
+        if not more:
+            break
+        before, count = (off**2).sum(), len(rows) * len(columns)
+        *_, (rows, columns) = max(more, key=lambda one: (before - (one[1] ** 2).sum()) / (one[0] - count))
+    return rows, columns
+
+
+def missed(holds, masses, starts, rows, columns):
+    """Share of each hold that is missed by straight lines between some rows and columns."""
+    return np.abs(drawn(holds, masses, starts, rows, columns) - holds) / np.maximum(holds, SHORT)
+
+
+def drawn(holds, masses, starts, rows, columns):
+    """Holds s as straight lines between some rows and columns tell them."""
+    masses, starts = np.asarray(masses), np.asarray(starts)
+    along = [np.interp(starts, starts[columns], line) for line in holds[np.ix_(rows, columns)]]
+    return np.array([np.interp(masses, masses[rows], line) for line in np.transpose(along)]).T
+
+
+def overshoot(holds, masses, starts, rows, columns):
+    """Share by which to lower each node, (rows, columns), so that no candidate beside it is overshot."""
+    told = drawn(holds, masses, starts, rows, columns)
+    over = np.maximum(1 - holds / np.maximum(told, 1.0), 0.0)
+    beside = [(*(nodes[:1]), *nodes, *(nodes[-1:])) for nodes in (rows, columns)]
+    spans = [[slice(low, high + 1) for low, high in zip(near, near[2:], strict=False)] for near in beside]
+    return np.array([[over[down, right].max() for right in spans[1]] for down in spans[0]])
