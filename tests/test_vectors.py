@@ -99,7 +99,8 @@ def read(reckoning, mass, start):
         return float(low + down * (high - low))
 
     chance = math.floor(1000 / (1 + math.exp(-between("log_odds") / 100))) / 1000
-    latest = int(corners("latest_min").min())
+    say = np.outer([1 - down, down], [1 - right, right]) > 0
+    latest = int(corners("latest_min")[say].min())
     return {
         "cartons": cartons,
         "hold_min": math.floor(between("hold_min")),

@@ -25,6 +25,7 @@ NEARLY_ALL = 97
 MOST_NODES = 110
 SHORT = 2 * HOUR
 """A hold shorter than this is of no use on any road; it is told less closely."""
+USUAL_START = -18.0
 ASIDE = 0.002
 MORE = 1.25
 """Between candidates a little more may be overshot than at them."""
@@ -80,11 +81,13 @@ def usual_hold(question, plan, design, mass_kg, start_temperature_c):
 
 
 def chosen(holds, masses, starts):
-    """Rows and columns of a table of holds s between which straight lines tell the rest, the ends among them.
+    """Rows and columns of a table of holds s between which straight lines tell the rest.
 
-    Of the row and the column where most is missed, the one that mends more for each node it brings is taken.
+    The ends are among them, and the start temperature that people name most. Of the row and the column where
+    most is missed, the one that mends more for each node it brings is taken.
     """
-    rows, columns = ([0, size - 1] for size in holds.shape)
+    usual = np.flatnonzero(np.asarray(starts) == USUAL_START).tolist()
+    rows, columns = [0, len(masses) - 1], sorted({0, *usual, len(starts) - 1})
     while np.percentile(off := missed(holds, masses, starts, rows, columns), NEARLY_ALL) > NEAR:
         row, column = np.unravel_index(off.argmax(), holds.shape)
         tried = [(sorted({*rows, row}), columns), (rows, sorted({*columns, column}))]

@@ -20,12 +20,12 @@ function likely(value) {
 export function prefetch(value, asked) {
   let stopped = false;
   const run = async () => {
-    for (const slot of likely(value)) {
-      for (const path of [departurePath(slot.id, asked), reckoningPath(slot.id, asked)]) {
-        await idle();
-        if (stopped || !online.value) return;
-        if (!isFresh(await recall(path))) await bring(path);
-      }
+    const slots = likely(value);
+    // What tells other weights comes after what tells this one: it takes the server longer.
+    for (const path of [departurePath, reckoningPath].flatMap((pathOf) => slots.map((slot) => pathOf(slot.id, asked)))) {
+      await idle();
+      if (stopped || !online.value) return;
+      if (!isFresh(await recall(path))) await bring(path);
     }
   };
   run();

@@ -18,13 +18,15 @@ function between(nodes, value) {
 
 const outside = (nodes, value, below, above) => (value < nodes[0] ? below : above);
 
-/** The corners of a cell: by straight lines between them, or the lowest. */
+/** A cell: by straight lines between its corners, or the lowest of those that have a say. */
 function cell(width, [row, down], [column, right]) {
   const [low, high] = [row * width + column, (row + 1) * width + column];
+  const weighs = (share) => (_, at) => (at ? share : 1 - share) > 0;
+  const corners = [low, high].filter(weighs(down)).flatMap((at) => [at, at + 1].filter(weighs(right)));
   const line = (figures, at) => figures[at] + right * (figures[at + 1] - figures[at]);
   return {
     read: (figures) => line(figures, low) + down * (line(figures, high) - line(figures, low)),
-    lowest: (figures) => Math.min(figures[low], figures[low + 1], figures[high], figures[high + 1]),
+    lowest: (figures) => Math.min(...corners.map((at) => figures[at])),
   };
 }
 

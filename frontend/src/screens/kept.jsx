@@ -17,8 +17,8 @@ const MOST_AGAIN = 20;
 
 /** @param {string} path @returns {string} the kind of answer, as catalogues name it */
 export const kindOf = (path) => {
-  const [, , , kind, id] = path.split('?')[0].split('/');
-  return kind === 'departures' && id ? 'departure' : kind;
+  const [, , , kind, id, part] = path.split('?')[0].split('/');
+  return kind === 'departures' && id ? part || 'departure' : kind;
 };
 
 /** Answers by kind: how many, and how old the oldest is. What has no name of its own stands together. */

@@ -1,0 +1,73 @@
+"""What a phone works out by itself is never on the hopeful side of the full computation, and close to it.
+
+The same for 10 000 questions about the demonstration: pytest tests/benchmarks/test_reckoning.py.
+"""
+
+from datetime import date
+
+import numpy as np
+import pytest
+
+from coop.engines.carton import capacity
+from coop.errors import NotFound
+from coop.selectors.engine_inputs import carton_of
+from coop.selectors.reckoning import key_of, reckoning, starts_for
+from coop.selectors.standards import Standard
+from tests.factories.cooperatives import CooperativeFactory
+from tests.factories.scene import trade
+from tests.selectors.asking import question
+from tests.selectors.reckoned import compare, slots_and_plans
+
+pytestmark = pytest.mark.django_db
+
+BEFORE = date(2025, 1, 1)
+QUESTIONS = 60
+
+
+def compared(**limit):
+    ours = trade(CooperativeFactory(), leg={"hours_mean": 16.0, "hours_floor": 11.0, "hours_cv": 0.4})
+    ((asked, plan, design),) = slots_and_plans(question(ours, **limit))
+    draw, fits = np.random.default_rng(11), capacity(carton_of(design))
+    fish = list(
+        zip(draw.uniform(0.1, 0.999, QUESTIONS) * fits, draw.uniform(-30, -8, QUESTIONS), strict=True)
+    )
+    return compare(asked, plan, design, fish, BEFORE)
+
+
+def test_the_phone_is_never_more_hopeful_than_the_full_computation_and_close_to_its_hold():
+    found = compared()
+    assert 0.1 < np.mean([full.reason is None for full in found.full]) < 0.9
+    assert found.unsafe_called_safe() == 0
+    assert found.chance_errors().max() <= 0
+    assert found.latest_errors().max() <= 0
+    errors = found.hold_errors()
+    assert errors.max() <= 0.005
+    assert np.mean(errors >= -0.05) >= 0.95
+    assert len(found.answered()) >= 0.95 * QUESTIONS
+
+
+def test_for_a_limit_of_temperature_nothing_beyond_it_is_called_held():
+    found = compared(limit_kind="warmest_c", limit_value=-9.0)
+    warm = [told for told, full in zip(found.told, found.full, strict=True) if full.hold_cautious < 60]
+    assert warm
+    assert not any(told.get("safe") or told.get("hold_min", 0) > 0 for told in warm)
+    assert found.unsafe_called_safe() == 0
+
+
+@pytest.mark.parametrize(
+    ("kind", "value", "last"),
+    [("softened_share", 0.05, -8.0), ("core_c", -12.0, -12.0), ("mean_c", -11.5, -11.5)],
+)
+def test_there_is_a_node_where_fish_is_as_warm_as_the_limit_lets_it_be(kind, value, last):
+    species = trade(CooperativeFactory()).species
+    starts = starts_for(species, Standard(kind, value, 0.95, 2400.0))
+    assert starts[-1] == last
+    assert list(starts) == sorted(starts)
+
+
+def test_a_departure_that_is_missed_has_no_grid_and_one_that_is_not_there_is_not_found():
+    ours = trade(CooperativeFactory())
+    ((asked, plan, design),) = slots_and_plans(question(ours))
+    name = key_of(plan.slot, design)
+    with pytest.raises(NotFound):
+        reckoning(asked, f"9{name}")
