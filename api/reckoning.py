@@ -2,7 +2,6 @@
 
 import math
 
-import numpy as np
 from rest_framework import serializers
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -16,13 +15,14 @@ from api.question import read, refused
 from api.question_fields import chosen
 from api.roles import VISITORS
 from api.rounding import written
-from coop.engines.costing import DRIP_SHARE
 from coop.selectors.reckoning import STARTS, reckoning
 from coop.selectors.routes import routes_of
 from coop.selectors.species import all_species
 from coop.selectors.usable_cartons import fault_of_design
 
 HUNDREDTHS, TEN_THOUSANDTHS, MINUTE = 100, 10_000, 60.0
+COARSE = 5
+"""What need not be told more closely is rounded to so many, which weighs less on the way."""
 
 
 class ReckoningQuestion(DepartureQuestion):
@@ -44,7 +44,7 @@ class GridOut(serializers.Serializer):
     start_c = serializers.ListField(child=serializers.FloatField(), help_text="rising")
     hold_min = WholeNumbers(help_text="cautious, minutes")
     log_odds = WholeNumbers(help_text="hundredths of the natural logarithm of the odds of arriving hard")
-    latest_min = WholeNumbers(help_text="minutes after closing; safe where not before the planned departure")
+    latest_min = WholeNumbers(help_text="minutes after closing; -1 where no hour is safe")
     softened = WholeNumbers(help_text="ten thousandths of the fish, rounded up")
 
     example = {
@@ -52,7 +52,7 @@ class GridOut(serializers.Serializer):
         "start_c": [-30.0, -6.0],
         "hold_min": [430, 100, 1480, 620],
         "log_odds": [-640, -921, 220, -450],
-        "latest_min": [-1500, -1800, 95, -1000],
+        "latest_min": [-1, -1, 95, -1],
         "softened": [6200, 9900, 210, 5400],
     }
 
@@ -161,15 +161,15 @@ def grid_of(grid):
     return {
         "mass_kg": list(grid.masses_kg),
         "start_c": list(grid.starts_c),
-        "hold_min": whole(np.floor(grid.hold / MINUTE)),
-        "log_odds": whole(np.floor(grid.log_odds * HUNDREDTHS)),
-        "latest_min": whole(np.floor(grid.latest / MINUTE)),
-        "softened": whole(np.ceil(grid.softened * TEN_THOUSANDTHS)),
+        "hold_min": whole(grid.hold, math.floor, unit=MINUTE),
+        "log_odds": whole(grid.log_odds, math.floor, unit=1 / HUNDREDTHS, to=COARSE),
+        "latest_min": whole(grid.latest, math.floor, unit=MINUTE),
+        "softened": whole(grid.softened, math.ceil, unit=1 / TEN_THOUSANDTHS, to=COARSE),
     }
 
 
-def whole(figures):
-    return [int(figure) for figure in figures.ravel()]
+def whole(figures, rounded, *, unit, to=1):
+    return [rounded(figure / unit / to) * to for figure in figures.ravel().tolist()]
 
 
 def bill_of(bill, before):
@@ -177,7 +177,7 @@ def bill_of(bill, before):
         "carton": bill.carton,
         "lines": list(bill.lines),
         "softening": bill.softening,
-        "drip_share": str(DRIP_SHARE),
+        "drip_share": bill.drip_share,
         "earned_minor": bill.earned_minor,
         "old_before": before.isoformat(),
     }

@@ -178,7 +178,7 @@ def load(carton, mass):
         raise ValueError(f"mass must be above 0 kg, not {mass}")
     if mass > fits:
         raise ValueError(
-            f"mass must be at most {_down_to_grams(fits):.7g} kg, which is what fits, not {mass}"
+            f"mass must be at most {np.floor(fits * 1000) / 1000:.7g} kg, which is what fits, not {mass}"
         )
     inside = room(carton)
     fish_height = inside.height * (mass / fits)
@@ -251,10 +251,6 @@ def atp_k(carton, *, film):
 def _require(name, value, low, high):
     if not low <= value <= high:
         raise ValueError(f"{name} must be between {low} and {high}, not {value}")
-
-
-def _down_to_grams(mass):
-    return np.floor(mass * 1000) / 1000
 
 
 def _axes(carton):

@@ -14,7 +14,8 @@ from coop.selectors.departure_slots import draws_of, rows_of
 from coop.selectors.departures import Departure, departure_named, outing_of, packing_of
 from coop.selectors.engine_inputs import HOUR, carton_of
 from coop.selectors.packing import PackingSheet, packing_sheet
-from coop.selectors.thermal_runs import INTERVAL, follow, limit_holds, stages_of
+from coop.selectors.thermal_runs import INTERVAL, follow, limit_holds
+from coop.selectors.thermal_runs_way import stages_of
 from coop.selectors.warming_curves import SOFT_ENOUGH, WarmingCurves, limits_of, nights_of, one_of
 
 

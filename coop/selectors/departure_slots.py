@@ -36,7 +36,8 @@ from coop.selectors.engine_inputs import (
 from coop.selectors.places import places, weather_between
 from coop.selectors.standards import Standard, standard_among
 from coop.selectors.terms import terms_of
-from coop.selectors.thermal_runs import HORIZON, TRAVEL_SHARES, Way, way_of
+from coop.selectors.thermal_runs import HORIZON, TRAVEL_SHARES
+from coop.selectors.thermal_runs_way import Way, way_of
 from coop.selectors.timetables import timetables_between, vehicle_key
 from coop.selectors.trips import spread_of, trips_of
 

@@ -9,7 +9,8 @@ from coop.engines.ambient import Carries, Stages, Weather
 from coop.engines.carton import load
 from coop.engines.departure import standard_normal_quantile
 from coop.selectors.engine_inputs import HOUR, lognormal_sigma
-from coop.selectors.thermal_runs import FOR_EVER, HORIZON, INTERVAL, Packed, warmed
+from coop.selectors.thermal_runs import HORIZON, INTERVAL, Packed, warmed
+from coop.selectors.thermal_runs_way import FOR_EVER
 from coop.selectors.warming_curves import SOFT_ENOUGH, WarmingCurves, limits_of, nights_of, one_of
 
 DAYS = 6

@@ -22,7 +22,7 @@ from coop.selectors.departures import Plan, packing_of, plan_of
 from coop.selectors.reckoning_bill import BillTerms, bill_terms
 from coop.selectors.reckoning_nodes import candidates, nodes_among
 from coop.selectors.species import softens_at
-from coop.selectors.thermal_runs import HORIZON, planned_runs, table_by_wait
+from coop.selectors.thermal_runs import planned_runs, table_by_wait
 
 LOADS = (
     *(0.1, 0.115, 0.13, 0.15, 0.17, 0.2, 0.23, 0.26, 0.3, 0.34, 0.38),
@@ -34,7 +34,7 @@ STARTS = (
     *(-13.0, -12.0, -11.0, -10.0, -9.0, -8.0),
 )
 """°C of the fish when the carton is closed: where nodes may lie."""
-KEPT_HOLD = 0.985
+KEPT_HOLD = 0.99
 KEPT_WAIT = 0.98
 KEPT_ODDS = 0.05
 KEPT_SOFT = 0.3
@@ -42,15 +42,14 @@ KEPT_SOFT = 0.3
 what is added to the softened share."""
 HOPELESS, HOPELESS_KEPT = 0.4, 0.8
 """Where fewer draws are hard as planned, later waits are not followed: they could only lower it."""
+NO_HOUR = -60.0
 LEAST_CHANCE, MOST_CHANCE = 1e-4, 0.9995
 
 
 @dataclass(frozen=True)
 class HoldGrid:
     """Nodes: kg in one carton (m,), °C (t,). At each, (m, t): cautious hold s, log of the odds of arriving
-    hard, latest safe departure s since closing, softened share.
-
-    Where no hour is safe the latest lies before the planned wait by as much as the hold is too short.
+    hard, latest safe departure s since closing (NO_HOUR where none is safe), softened share.
     """
 
     masses_kg: tuple[float, ...]
@@ -136,14 +135,12 @@ def node_of(question, plan, design, mass_kg, start_temperature_c):
         runs = replace(runs, by_wait=table_by_wait(runs, packed, outing))
         last, chance = last_hard(runs, plan.draws, plan.receiving, outing.wait, spare)
         beyond = kept_back(departure.safe_wait(last=last, confidence=confidence), outing.wait) - outing.wait
-    if not beyond >= 0:
-        beyond = max(min(departure.safe_wait(last=spare, confidence=confidence), 0.0), -HORIZON)
     likely = np.clip(chance, LEAST_CHANCE, MOST_CHANCE)
     _, cautious = planned_holds(runs.planned, confidence)
     return (
         cautious,
         np.log(likely / (1 - likely)) - KEPT_ODDS,
-        outing.wait + min(KEPT_WAIT * beyond, beyond),
+        outing.wait + KEPT_WAIT * beyond if beyond >= 0 else NO_HOUR,
         more_softened(softened_share(runs, outing.travel, plan.draws, found)),
     )
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from coop.engines import tariff as fares
 from coop.engines.carton import capacity, room, volume_inside_board
-from coop.engines.costing import RANK
+from coop.engines.costing import DRIP_SHARE, RANK
 from coop.engines.money import exact
 from coop.engines.packing import LOOSE_SHAVINGS_DENSITY
 from coop.models.cartons import MaterialUse
@@ -35,6 +35,7 @@ class BillTerms:
     lines: tuple[dict, ...]
     softening: dict | None
     earned_minor: int | None
+    drip_share: str
     missing: tuple[str, ...]
 
 
@@ -59,6 +60,7 @@ def bill_terms(prices, *, carrier, design, day, with_fish=False) -> BillTerms:
             "priced_on": fish_price.confirmed_on.isoformat(),
         },
         earned_minor=fish_price and max(earned, 0),
+        drip_share=str(DRIP_SHARE),
         missing=tuple(missing),
     )
 

@@ -1,8 +1,8 @@
 """Where a grid of loads and start temperatures needs its nodes: nearer where the hold bends more.
 
-Noons and nights bend it, elsewhere for each carton and each hour of leaving. One cheap run of each candidate,
-in a poor wall on a usual trip, tells where, and by how much straight lines between the nodes overshoot. The
-nodes themselves are worked out in full afterwards.
+Noons and nights bend it, elsewhere for each carton and each hour of leaving. A cheap look at each candidate
+tells where, and by how much straight lines between the nodes overshoot. The nodes themselves are worked out
+in full afterwards.
 """
 
 import math
@@ -17,7 +17,7 @@ from coop.engines.conduction_grid import FISH_CELL_MIN, FISH_CELLS_HALF
 from coop.engines.departure import standard_normal_quantile
 from coop.selectors.departures import packing_of
 from coop.selectors.engine_inputs import HOUR, carton_of
-from coop.selectors.thermal_runs import FAR_TRAVEL, SOFT_ENOUGH, follow, limit_holds, warmest_share
+from coop.selectors.thermal_runs import SOFT_ENOUGH, follow, limit_holds, warmest_share
 
 NEAR = 0.012
 """Of the hold: what straight lines may miss at nearly all candidates."""
@@ -27,8 +27,9 @@ SHORT = 2 * HOUR
 """A hold shorter than this is of no use on any road; it is told less closely."""
 USUAL_START = -18.0
 ASIDE = 0.002
-MORE = 1.25
-"""Between candidates a little more may be overshot than at them."""
+MORE = 1.1
+MOST = 0.9
+"""Between candidates a little more may be overshot than at them; a hold stays one."""
 GRAM = 0.001
 
 
@@ -43,10 +44,10 @@ class Nodes(NamedTuple):
 def nodes_among(pool, question, plan, design, *, masses, starts) -> Nodes:
     """Nodes among candidates that rise."""
     wanted = list(product(masses, starts))
-    holds = list(pool.map(lambda one: usual_hold(question, plan, design, *one), wanted))
+    holds = list(pool.map(lambda one: poor_hold(question, plan, design, *one), wanted))
     table = np.array(holds).reshape(len(masses), len(starts))
     rows, columns = chosen(table, masses, starts)
-    over = MORE * overshoot(table, masses, starts, rows, columns)
+    over = np.minimum(MORE * overshoot(table, masses, starts, rows, columns), MOST)
     return Nodes(tuple(masses[row] for row in rows), tuple(starts[column] for column in columns), over)
 
 
@@ -61,8 +62,8 @@ def candidates(design, shares):
     return tuple(sorted(round(math.floor(fits * share / GRAM) * GRAM, 3) for share in {*shares, *within}))
 
 
-def usual_hold(question, plan, design, mass_kg, start_temperature_c):
-    """Hold s in a wall as poor as the confidence asks for, on a trip of median length that leaves on time."""
+def poor_hold(question, plan, design, mass_kg, start_temperature_c):
+    """Hold s in a wall as poor as the confidence asks for, on the worst of three trips."""
     fish = replace(question, mass_kg=mass_kg, start_temperature_c=start_temperature_c)
     _, packed, _ = packing_of(fish, design, plan.slot.standard)
     outing = plan.outing
@@ -71,13 +72,13 @@ def usual_hold(question, plan, design, mass_kg, start_temperature_c):
         outing,
         [outing.wait],
         [outing.closing],
-        travel=outing.travel[FAR_TRAVEL],
+        travel=outing.travel,
         deviations=[float(standard_normal_quantile(plan.slot.standard.confidence))],
         stop_at=SOFT_ENOUGH,
         share=warmest_share(packed),
     )
-    hold = limit_holds(run.curves, packed.limit_kind, packed.limit_value)[0]
-    return float(min(hold, run.curves.time[-1]))
+    holds = limit_holds(run.curves, packed.limit_kind, packed.limit_value)
+    return float(np.minimum(holds, run.ends[0]).min())
 
 
 def chosen(holds, masses, starts):

@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from coop.engines import ambient, conduction
-from coop.engines.ambient import Carries, Stages, Weather
+from coop.engines.ambient import Weather
 from coop.engines.carton import Carton, Load
 from coop.engines.conduction import Air, Follow, Wall
 from coop.engines.conduction_grid import carton_grid
@@ -14,6 +14,7 @@ from coop.engines.departure import HoldTable
 from coop.engines.fish import Flesh
 from coop.engines.hold_table import Nodes, anchored, hold_table
 from coop.selectors.engine_inputs import HOUR
+from coop.selectors.thermal_runs_way import Way, stages_of
 
 INTERVAL = 1800.0
 READ_EVERY = 2
@@ -34,24 +35,7 @@ FINE_DEVIATIONS = np.linspace(-3.5, 4.0, 31)
 FINE_TRAVEL = 9
 SOFT_ENOUGH = 0.5
 """A run may end when half of the fish has softened; beyond it all counts as soft."""
-FOR_EVER = 1e9
 WARMEST_SHARE = 0.05
-
-
-@dataclass(frozen=True)
-class Way:
-    """Stages from taxi park to the buyer's freezer; `lengths` s of those between departure and arrival."""
-
-    start_place: np.ndarray
-    end_place: np.ndarray
-    carries: np.ndarray
-    lengths: np.ndarray
-    last_stretch: float
-    offset: float
-
-    @property
-    def mean_travel(self):
-        return self.lengths.sum() + self.last_stretch
 
 
 @dataclass(frozen=True)
@@ -291,36 +275,3 @@ def warmed(packed, exposure, intervals, deviations, *, stop_at, read_every, shar
 def warmest_share(packed):
     """Share of the fish that is read as the warmest: what the limit lets soften, else a twentieth."""
     return packed.limit_value if packed.limit_kind == "softened_share" else WARMEST_SHARE
-
-
-def stages_of(way, waits, travels):
-    """Stages of each journey: the wait, the legs and stops stretched to its travel time, the buyer's door."""
-    stretch = np.asarray(travels) / way.mean_travel
-    ends = np.asarray(waits)[:, None] + np.cumsum(way.lengths) * stretch[:, None]
-    return Stages(
-        ends=np.column_stack([waits, ends, np.full(len(ends), FOR_EVER)]),
-        start_place=way.start_place,
-        end_place=way.end_place,
-        carries=way.carries,
-    )
-
-
-def way_of(legs, *, rides, waits, waits_at_buyer, last_stretch, offset):
-    """The stages of a route: legs of (start place number, end place number, mean s, mean stop s)."""
-    # A carton on a roof stands in the sun while the vehicle stops; inside, stopping changes nothing.
-    stops = Carries.SUN if rides == Carries.ROOF else rides
-    start, end, carries, lengths = [legs[0][0]], [legs[0][0]], [waits], []
-    for leg_start, leg_end, mean, stop in legs:
-        start += [leg_start, leg_end]
-        end += [leg_end, leg_end]
-        carries += [rides, stops]
-        lengths += [mean, stop]
-    last = legs[-1][1]
-    return Way(
-        start_place=np.array([*start, last]),
-        end_place=np.array([*end, last]),
-        carries=np.array([*carries, waits_at_buyer]),
-        lengths=np.array(lengths, float),
-        last_stretch=last_stretch,
-        offset=offset,
-    )

@@ -21,8 +21,10 @@ export function prefetch(value, asked) {
   let stopped = false;
   const run = async () => {
     const slots = likely(value);
-    // What tells other weights comes after what tells this one: it takes the server longer.
-    for (const path of [departurePath, reckoningPath].flatMap((pathOf) => slots.map((slot) => pathOf(slot.id, asked)))) {
+    const inFull = slots.map((slot) => departurePath(slot.id, asked));
+    // What tells other weights takes the server longer: it comes last, and of the first ones only.
+    const others = slots.slice(0, FIRST_ONES_SPARING).map((slot) => reckoningPath(slot.id, asked));
+    for (const path of [...inFull, ...others]) {
       await idle();
       if (stopped || !online.value) return;
       if (!isFresh(await recall(path))) await bring(path);

@@ -7,7 +7,8 @@ from coop.engines.ambient import Carries
 from coop.engines.carton import load
 from coop.engines.fish import Flesh
 from coop.selectors import thermal_runs
-from coop.selectors.thermal_runs import Outing, Packed, hold_tables, stages_of, waits_after, way_of
+from coop.selectors.thermal_runs import Outing, Packed, hold_tables, waits_after
+from coop.selectors.thermal_runs_way import stages_of, way_of
 from tests.engines.conduction_cases import common_carton
 from tests.engines.test_ambient import weather
 
