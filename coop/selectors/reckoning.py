@@ -31,10 +31,10 @@ LOADS = (
 """Of what fits into one carton: where nodes may lie."""
 STARTS = (
     *(-30.0, -28.0, -26.0, -24.0, -22.0, -20.0, -18.0, -16.0, -15.0, -14.0),
-    *(-13.0, -12.0, -11.0, -10.0, -9.0, -8.0),
+    *(-13.0, -12.0, -11.0, -10.5, -10.0, -9.5, -9.0, -8.5, -8.0),
 )
 """°C of the fish when the carton is closed: where nodes may lie."""
-KEPT_HOLD = 0.99
+KEPT_HOLD = 0.987
 KEPT_WAIT = 0.98
 KEPT_ODDS = 0.05
 KEPT_SOFT = 0.3

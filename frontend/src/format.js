@@ -179,7 +179,7 @@ export const daysLater = (date, count) =>
 /** The instant some hours after another, on the clock of the same place. @param {string} instant @param {number} count h */
 export function hoursLater(instant, count) {
   const offset = instant.match(/([+-]\d\d:\d\d|Z)$/)?.[0] ?? 'Z';
-  const moved = new Date(wall(instant).getTime() + count * 3_600_000);
+  const moved = new Date(wall(instant).getTime() + Math.round(count * 3_600_000));
   return moved.toISOString().slice(0, 19) + offset;
 }
 

@@ -5,6 +5,7 @@ import splits from './vectors/splits.json';
 import { costOf, ladderOf } from '../src/reckon/bill.js';
 import { exact, rounded } from '../src/reckon/exact.js';
 import { readGrid } from '../src/reckon/grid.js';
+import { reckon } from '../src/reckon/reckon.js';
 import { byWeight, capped, largestRemainder } from '../src/reckon/split.js';
 
 const shown = ({ total_minor, per_kg_minor, sound_kg, old_prices, lines }) => ({
@@ -58,5 +59,24 @@ describe('exact numbers', () => {
   // The worked example of the project’s reference values, §7.
   test('seats by largest remainder', () => {
     expect(largestRemainder([47000, 16000, 15800, 12000, 6100, 3100].map(exact), 10, 1)).toEqual([5, 2, 1, 1, 1, 0]);
+  });
+});
+
+describe('the giving-up hour', () => {
+  const of = (closes_at, latest) => {
+    const grid = { mass_kg: [10, 20], start_c: [-20, -10], hold_min: [9, 9, 9, 9], log_odds: [500, 500, 500, 500], latest_min: Array(4).fill(latest), softened: [0, 0, 0, 0] };
+    const bill = { carton: { capacity_kg: 20, places: 1 } };
+    return reckon({ grid, bill, closes_at, departs_at: closes_at, confidence: 0.95, wait_min: 0, cost_missing: ['fare'] }, 15, -15);
+  };
+
+  test('is told down to five minutes of the clock, as the server tells it', () => {
+    expect(of('2026-03-02T15:20:00+02:00', 295).latest_safe_departure_at).toBe('2026-03-02T20:15:00+02:00');
+    expect(of('2026-03-02T15:20:00+02:00', 299).latest_safe_departure_at).toBe('2026-03-02T20:15:00+02:00');
+    expect(of('2026-03-02T23:53:00+02:00', 6).latest_safe_departure_at).toBe('2026-03-02T23:55:00+02:00');
+    expect(of('2026-03-02T23:53:00+02:00', 13).latest_safe_departure_at).toBe('2026-03-03T00:05:00+02:00');
+  });
+
+  test('comes without a cost where a price is missing', () => {
+    expect(of('2026-03-02T15:20:00+02:00', 295).cost).toBe(null);
   });
 });

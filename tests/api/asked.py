@@ -17,6 +17,11 @@ def of_one(trade, **changes):
     return {name: value for name, value in asked.items() if value is not None}
 
 
+def of_reckoning(trade, **changes):
+    """Parameters of departures/<id>/reckoning/: any fish of a species."""
+    return of_one(trade, **(dict.fromkeys(FISH) | changes))
+
+
 def of_hold(trade, **changes):
     asked = {"carton_design": trade.design.slug, "outside_max_c": "29", "outside_min_c": "17"}
     return of_one(trade, **(asked | changes))

@@ -63,6 +63,7 @@ QUESTIONS = {
     "cost/": asked.of_cost,
     "departures/": asked.of_list,
     "departures/{name}/": asked.of_one,
+    "departures/{name}/reckoning/": asked.of_reckoning,
     "freezing/": asked.of_freezing,
     "hold/": asked.of_hold,
     "ways/": asked.of_ways,

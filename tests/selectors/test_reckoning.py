@@ -65,7 +65,7 @@ def test_there_is_a_node_where_fish_is_as_warm_as_the_limit_lets_it_be(kind, val
     assert list(starts) == sorted(starts)
 
 
-def test_a_departure_that_is_missed_has_no_grid_and_one_that_is_not_there_is_not_found():
+def test_a_departure_that_is_not_there_is_not_found():
     ours = trade(CooperativeFactory())
     ((asked, plan, design),) = slots_and_plans(question(ours))
     name = key_of(plan.slot, design)
