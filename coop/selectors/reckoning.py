@@ -36,13 +36,15 @@ STARTS = (
 """°C of the fish when the carton is closed: where nodes may lie."""
 KEPT_HOLD = 0.987
 KEPT_WAIT = 0.98
-KEPT_ODDS = 0.05
+KEPT_ODDS = 0.12
 KEPT_SOFT = 0.3
 """What is left of the hold and of the time beyond the planned wait; what the log of the odds loses, and
 what is added to the softened share."""
 HOPELESS, HOPELESS_KEPT = 0.4, 0.8
 """Where fewer draws are hard as planned, later waits are not followed: they could only lower it."""
 NO_HOUR = -60.0
+COLDER = 1.5
+"""K that fish has to be below the limit, or below where it softens."""
 LEAST_CHANCE, MOST_CHANCE = 1e-4, 0.9995
 
 
@@ -104,12 +106,11 @@ def hold_grid(question, rows, plan, design) -> HoldGrid | None:
 
 
 def starts_for(species, standard):
-    """Start temperatures of the nodes, one of them where fish is as warm as the limit lets it be: no hold."""
-    warmest = softens_at(species) - 1
-    if standard.limit_kind == "softened_share":
-        return tuple(start for start in STARTS if start < warmest)
-    limit = min(standard.limit_value, warmest)
-    return (*(start for start in STARTS if start < limit), limit)
+    """Start temperatures of the nodes. Close below a limit of temperature the hold bends too much to be read."""
+    warmest = softens_at(species)
+    if standard.limit_kind != "softened_share":
+        warmest = min(standard.limit_value, warmest)
+    return tuple(start for start in STARTS if start <= warmest - COLDER)
 
 
 def work_out(question, plan, design, starts):
