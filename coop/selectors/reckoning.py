@@ -106,7 +106,7 @@ def hold_grid(question, rows, plan, design) -> HoldGrid | None:
 
 
 def starts_for(species, standard):
-    """Start temperatures of the nodes. Close below a limit of temperature the hold bends too much to be read."""
+    """Start temperatures of the nodes. Close below a limit of temperature the hold bends too much."""
     warmest = softens_at(species)
     if standard.limit_kind != "softened_share":
         warmest = min(standard.limit_value, warmest)
