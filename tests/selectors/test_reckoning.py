@@ -50,9 +50,9 @@ def test_nothing_is_said_of_fish_that_is_about_as_warm_as_a_limit_of_temperature
     found = compared(limit_kind="warmest_c", limit_value=-9.0)
     warm = [told for told, full in zip(found.told, found.full, strict=True) if full.hold_cautious < 60]
     assert warm
-    assert all(told == {"outside": "warmer"} for told in warm)
+    assert all("outside" in told or not (told["safe"] or told["hold_min"]) for told in warm)
     assert found.unsafe_called_safe() == 0
-    assert found.hold_errors().max() <= 0.02
+    assert found.chance_errors().max() <= 0
 
 
 @pytest.mark.parametrize(
