@@ -22,8 +22,8 @@ export function prefetch(value, asked) {
   const run = async () => {
     const slots = likely(value);
     const inFull = slots.map((slot) => departurePath(slot.id, asked));
-    // What tells other weights takes the server longer: it comes last, and of the first ones only.
-    const others = slots.slice(0, FIRST_ONES_SPARING).map((slot) => reckoningPath(slot.id, asked));
+    // What tells other weights takes the server longer: it comes last, and of the first one only.
+    const others = slots.slice(0, 1).map((slot) => reckoningPath(slot.id, asked));
     for (const path of [...inFull, ...others]) {
       await idle();
       if (stopped || !online.value) return;
