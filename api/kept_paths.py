@@ -64,6 +64,7 @@ DEPARTURES = ("departures/?", "departures/{id}/?", "timetables/{id}/")
 NOT_KEPT = {
     "carton-designs/{slug}/?on=…": "a new version is written with a signal; the list has the figures",
     "demonstration/": "for visitors",
+    "departures/{id}/reckoning/?…": "takes the server long; asked for while the line is idle",
     "history/?…": "page by page, as a manager looks for something",
     "me/": "kept with the token, under the same lock",
     "plans/{id}/": "made on request, and old within the hour",

@@ -16,12 +16,12 @@ function likely(value) {
   return groups.slice(0, sparing() ? FIRST_ONES_SPARING : FIRST_ONES).map((group) => group.lead);
 }
 
-/** @returns {() => void} call it to stop */
-export function prefetch(value, asked) {
+/** @param {{others?: boolean}} [how] others: only what tells other weights, where the departures in full come otherwise @returns {() => void} call it to stop */
+export function prefetch(value, asked, { others: alone = false } = {}) {
   let stopped = false;
   const run = async () => {
     const slots = likely(value);
-    const inFull = slots.map((slot) => departurePath(slot.id, asked));
+    const inFull = alone ? [] : slots.map((slot) => departurePath(slot.id, asked));
     // What tells other weights takes the server longer: it comes last, and of the first one only.
     const others = slots.slice(0, 1).map((slot) => reckoningPath(slot.id, asked));
     for (const path of [...inFull, ...others]) {

@@ -81,7 +81,9 @@ function Asked({ asked, known }) {
   const answer = useAnswer(path);
   useEffect(() => {
     // Whoever holds the phone gets everything in one download; a visitor of the demonstration the first departures.
-    if (answer.value && !answer.waiting) return who.value ? void keepUp() : prefetch(answer.value, asked);
+    if (!answer.value || answer.waiting) return undefined;
+    if (who.value) keepUp();
+    return prefetch(answer.value, asked, { others: Boolean(who.value) });
   }, [answer.kept_at, answer.waiting]);
   const histamine = known.species.find((one) => one.code === asked.species)?.histamine_prone;
   const again = () => refresh(path);

@@ -2,4 +2,3 @@
 export { Journey } from './journey.jsx';
 export { Kept } from './kept.jsx';
 export { Packing } from './packing.jsx';
-export { Shared } from './shared.jsx';

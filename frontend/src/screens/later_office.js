@@ -1,4 +1,7 @@
-/** The screens of whoever sells, packs or manages; no first visit brings them. */
+/** The screens of whoever sells, packs or manages, and those that need a signal or are seldom opened; no first visit brings them. */
+export { Claim } from './claim.jsx';
+export { ClaimNew } from './claim_new.jsx';
+export { Claims } from './claims.jsx';
 export { FareChange } from './fare_change.jsx';
 export { FareHistory } from './fare_history.jsx';
 export { Fares } from './fares.jsx';
@@ -15,3 +18,4 @@ export { Quote } from './quote.jsx';
 export { QuoteNew } from './quote_new.jsx';
 export { Quotes } from './quotes.jsx';
 export { Statements } from './statements.jsx';
+export { Ways } from './ways.jsx';

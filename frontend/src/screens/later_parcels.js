@@ -1,7 +1,4 @@
 /** The screens about lots, parcels and money, that come together when one of them is first opened. */
-export { Claim } from './claim.jsx';
-export { ClaimNew } from './claim_new.jsx';
-export { Claims } from './claims.jsx';
 export { Lot } from './lot.jsx';
 export { LotNew } from './lot_new.jsx';
 export { Lots } from './lots.jsx';
@@ -10,4 +7,3 @@ export { Parcel } from './parcel.jsx';
 export { Parcels } from './parcels.jsx';
 export { Split } from './split.jsx';
 export { Statement } from './statement.jsx';
-export { Ways } from './ways.jsx';
