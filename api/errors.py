@@ -1,4 +1,7 @@
-"""The one shape of a failure, and the HTTP status that each failure gets."""
+"""The one shape of a failure, and the HTTP status that each failure gets.
+
+Its words are English here; `api/refusal_words.py` tells them in the language of whoever asks.
+"""
 
 from django.conf import settings
 from django.core.exceptions import PermissionDenied
@@ -6,6 +9,7 @@ from django.http import Http404, HttpResponse, JsonResponse
 from rest_framework import exceptions
 from rest_framework.response import Response
 
+from api.refusal_words import language_of, said_in, told
 from coop import errors
 
 STATUS = {
@@ -97,13 +101,14 @@ def headers_of(failure):
     return None
 
 
-def locked_out(_request, response, _credentials):
+def locked_out(request, response, _credentials):
     """What the limit on tries answers with: ours says it already, the page of the tables says it so."""
     if response.status_code == 429:
         return response
     wait = str(int(settings.AXES_COOLOFF_TIME.total_seconds()))
     headers = {"Content-Type": "text/plain; charset=utf-8", "Retry-After": wait}
-    return HttpResponse(WORDS[429], status=429, headers=headers)
+    language = language_of(request)
+    return said_in(HttpResponse(told(WORDS[429], language), status=429, headers=headers), language)
 
 
 def page(status):

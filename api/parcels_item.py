@@ -11,6 +11,7 @@ from api.editions import Edited, with_edition
 from api.enrolment_codes import MemberName
 from api.lots import LOT_ID, PARCEL_ID, PARCEL_STATES, FishName, fish_of, name_of, slug_of
 from api.parcels_reasons import overdue, unsafe
+from api.refusal_words import told_here
 from api.rounding import down, minute_down, written
 from api.routes import RouteName
 from coop.selectors.parcel_judgement import local_day
@@ -37,6 +38,12 @@ class PartOut(serializers.Serializer):
     }
 
 
+class ToldReasonOut(ReasonOut):
+    language = serializers.CharField(help_text="of the words: the one asked for, or English")
+
+    example = {**ReasonOut.example, "language": "en"}
+
+
 class CartonOut(serializers.Serializer):
     position = serializers.IntegerField(help_text="the number that is written on it")
     capacity_kg = serializers.FloatField()
@@ -49,7 +56,7 @@ class CartonOut(serializers.Serializer):
     )
     chance_hard = serializers.FloatField(allow_null=True, help_text="rounded down")
     latest_safe_departure_at = InstantOut(allow_null=True)
-    reason = ReasonOut(allow_null=True, help_text="null: it is safe, or empty")
+    reason = ToldReasonOut(allow_null=True, help_text="null: it is safe, or empty")
     parts = PartOut(many=True)
 
     example = {
@@ -259,7 +266,7 @@ def safety_of(carton, parcel, judged, clock):
         "safe": reason is None,
         "chance_hard": chance,
         "latest_safe_departure_at": written(minute_down(found.latest_safe_departure_at), zone),
-        "reason": reason,
+        "reason": reason and {**reason, **told_here(reason["words"])},
     }
 
 
