@@ -133,7 +133,9 @@ def _told(language, text, depth):
         return Told(exact[text], letters_of(text), len(text), whole=True)
     if len(text) > LONGEST or depth == DEEPEST:
         return Told(text, 0, 0, whole=False)
-    ways = [_filled(language, one, found, depth) for one in open_ones if (found := holes_in(one.pieces, text))]
+    ways = [
+        _filled(language, one, found, depth) for one in open_ones if (found := holes_in(one.pieces, text))
+    ]
     ways += [way for joint in JOINTS if (way := _joined(language, text, joint, depth))]
     best = Told(text, 0, 0, whole=not is_words(text))
     return max(ways, key=lambda way: (way.whole, way.letters, way.length), default=best)
@@ -184,7 +186,9 @@ def templates_of(language):
     """{text: told} of those without holes, and the Templates of the others."""
     messages = catalogue_of(language)["messages"]
     exact = {english: said for english, said in messages.items() if not HOLE.search(english)}
-    return exact, tuple(template_of(english, said) for english, said in messages.items() if english not in exact)
+    return exact, tuple(
+        template_of(english, said) for english, said in messages.items() if english not in exact
+    )
 
 
 def template_of(english, said):

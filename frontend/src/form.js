@@ -50,7 +50,7 @@ export function faultsFrom(problem, draft) {
     const place = [one.field, one.field.split('.').pop()].find((name) => name in draft) ?? '';
     faults[place] = [...(faults[place] ?? []), one];
   }
-  if (!problem.fields.length) faults[''] = [{ problem: problem.message, right: '' }];
+  if (!problem.fields.length) faults[''] = [{ problem: problem.message, right: '', language: problem.language }];
   return faults;
 }
 

@@ -5,20 +5,21 @@ import { signal } from '@preact/signals';
 const PATIENCE_MS = 75_000;
 const MOST_PAGES = 6;
 
-/** @typedef {{field: string, value: string, problem: string, right: string}} FieldFault */
+/** @typedef {{field: string, value: string, problem: string, right: string, language: string}} FieldFault */
 
 /** The server answered, and refused the question. */
 export class Refused extends Error {
-  /** @param {number} status @param {{code: string, message: string, fields?: FieldFault[]}} error @param {number} [wait_s] before which it is no use asking again */
-  constructor(status, error, wait_s = 0) {
+  /** @param {number} status @param {{code: string, message: string, fields?: FieldFault[]}} error @param {number} [wait_s] before which it is no use asking again @param {string} [language] of its words, but for those that say another */
+  constructor(status, error, wait_s = 0, language = 'en') {
     super(error.message);
     this.status = status;
     this.code = error.code;
-    this.fields = error.fields ?? [];
+    this.language = error.language ?? language;
+    this.fields = (error.fields ?? []).map((one) => ({ language, ...one }));
     /** How the row is by now, where it is no longer as it was seen. */
     this.current = error.current;
     /** All that was said, to be kept. */
-    this.told = { ...error, status };
+    this.told = { ...error, status, language: this.language, fields: this.fields };
     this.wait_s = wait_s;
   }
 }
@@ -80,7 +81,8 @@ async function answerOf(response) {
   if (response.ok || response.status === 304) return body;
   if (response.status < 500 && body?.error) {
     if (response.status === TOO_OLD) tooOld.value = true;
-    throw new Refused(response.status, { ...body.error, current: body.current }, Number(response.headers.get('Retry-After') ?? 0));
+    const { headers: said } = response;
+    throw new Refused(response.status, { ...body.error, current: body.current }, Number(said.get('Retry-After') ?? 0), said.get('Content-Language')?.slice(0, 2));
   }
   throw new NoAnswer(String(response.status));
 }

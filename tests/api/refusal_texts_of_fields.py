@@ -6,7 +6,7 @@ from api.body import right_of
 from api.filtering import right_for
 from api.question import words
 from api.urls import urlpatterns
-from tests.api.refusal_texts import GAP
+from tests.api.refusal_sources import GAP
 
 SAMPLE = "7"
 # Said of nothing that can be sent: types are looked at before, and these names have no other letters.

@@ -55,7 +55,9 @@ def test_there_are_words_in_every_language_of_the_screens():
 @pytest.mark.parametrize("language", OTHERS)
 def test_every_text_of_a_failure_is_there(language):
     missing = {text: place for text, place in texts().items() if text not in messages(language)}
-    lines = "\n".join(f'    {json.dumps(text, ensure_ascii=False)}: "",  <- {missing[text]}' for text in missing)
+    lines = "\n".join(
+        f'    {json.dumps(text, ensure_ascii=False)}: "",  <- {missing[text]}' for text in missing
+    )
     assert not missing, f"add to api/words/refusals/{language}.json:\n{lines}"
 
 
@@ -123,7 +125,9 @@ def test_what_is_not_seen_in_the_source_is_known():
 
 def test_frames_hold_nothing_but_others():
     for frame in FRAMES:
-        assert not re.search("[a-z]", HOLE.sub("", frame).replace("right is", "").replace("and", "").replace("more", ""))
+        assert not re.search(
+            "[a-z]", HOLE.sub("", frame).replace("right is", "").replace("and", "").replace("more", "")
+        )
 
 
 def test_words_within_a_sentence_are_told_as_well():
@@ -170,7 +174,14 @@ def test_a_sentence_around_english_words_stays_english_whole():
 
 @pytest.mark.parametrize(
     ("asked", "language"),
-    [("", "en"), ("sw", "sw"), ("mg-MG, fr;q=0.8", "mg"), ("de, fr;q=0.5", "fr"), ("en-GB, fr", "en"), ("x", "en")],
+    [
+        ("", "en"),
+        ("sw", "sw"),
+        ("mg-MG, fr;q=0.8", "mg"),
+        ("de, fr;q=0.5", "fr"),
+        ("en-GB, fr", "en"),
+        ("x", "en"),
+    ],
 )
 def test_the_first_language_counts_that_is_here(asked, language):
     assert language_of(RequestFactory().get("/", headers={"Accept-Language": asked})) == language

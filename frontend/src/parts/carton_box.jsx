@@ -33,7 +33,7 @@ const Judged = ({ carton }) => {
         <State safe={carton.safe} /> {carton.chance_hard !== null && <span>{t('slot.hard', { chance: chanceWords(carton.chance_hard) })}</span>}
       </p>
       {carton.safe && carton.latest_safe_departure_at && <p class="latest">{t('slot.latest', { hour: dayAndHour(carton.latest_safe_departure_at) })}</p>}
-      {!carton.safe && carton.reason && <p class="notice"><Care /> <ServerWords>{carton.reason.words}</ServerWords></p>}
+      {!carton.safe && carton.reason && <p class="notice"><Care /> <ServerWords said={carton.reason.language}>{carton.reason.words}</ServerWords></p>}
     </div>
   );
 };

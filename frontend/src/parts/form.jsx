@@ -36,7 +36,7 @@ const isAtFields = ({ problem, faults }) => problem.status === UNREADABLE && !fa
 
 const Refusal = ({ form: { problem, faults } }) => (
   <>
-    <p><ServerWords>{problem.message}</ServerWords></p>
+    <p><ServerWords said={problem.language}>{problem.message}</ServerWords></p>
     {problem.fields.length > 0 && faults[''] && <FaultWords fault={faults['']} />}
   </>
 );

@@ -45,7 +45,7 @@ export const FileFaults = ({ problem }) => {
       <Care />
       <div>
         <p><strong>{t('imports.wrong')}</strong></p>
-        {problem.fields.length >= MOST_LINES && <p><ServerWords>{problem.message}</ServerWords></p>}
+        {problem.fields.length >= MOST_LINES && <p><ServerWords said={problem.language}>{problem.message}</ServerWords></p>}
         <ul>{problem.fields.map((fault, place) => <Fault key={place} fault={fault} />)}</ul>
       </div>
     </div>

@@ -40,7 +40,7 @@ function NextRoom({ problem, lot }) {
   const there = next && (next.field === 'parcel' ? `/parcels/${next.value}?lot=${lot.id}` : `/parcels/new?departure=${next.value}&buyer=${lot.buyer.slug}`);
   return (
     <>
-      <p><ServerWords>{problem.message}</ServerWords></p>
+      <p><ServerWords said={problem.language}>{problem.message}</ServerWords></p>
       {next && <p><a class="button wide-button" href={there}>{t('join.next', { hour: dayAndHour(next.right.slice(0, 16).replace(' ', 'T')) })}</a></p>}
     </>
   );

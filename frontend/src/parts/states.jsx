@@ -23,12 +23,12 @@ export const Age = ({ answer, onAgain, seen }) => (
   </p>
 );
 
-/** The server's own words, marked as English where the screen speaks another language. */
-export const ServerWords = ({ children }) => <span lang={language.value === 'en' ? undefined : 'en'}>{children}</span>;
+/** The server's own words, marked with their language where the screen speaks another. */
+export const ServerWords = ({ said = 'en', children }) => <span lang={language.value === said ? undefined : said}>{children}</span>;
 
 /** @param {{fault: import('../network.js').FieldFault}} props */
 export const ServerFault = ({ fault }) => (
-  <ServerWords>
+  <ServerWords said={fault.language}>
     {fault.problem}
     {fault.right && `: ${fault.right}`}
   </ServerWords>
@@ -38,7 +38,7 @@ const Refusal = ({ problem }) =>
   problem.fields.length ? (
     <ul>{problem.fields.map((one) => <li><ServerFault fault={one} /></li>)}</ul>
   ) : (
-    <p><ServerWords>{problem.message}</ServerWords></p>
+    <p><ServerWords said={problem.language}>{problem.message}</ServerWords></p>
   );
 
 /** What went wrong, by its words in the catalogue. */
