@@ -8,6 +8,7 @@ from api.cost_lines import CostOut, cost_of
 from api.cost_question import ConsignmentEchoOut, ConsignmentQuestion, consignment_of, echo_of
 from api.departures import coin_of
 from api.question import read
+from api.refusal_words import words_here
 from api.roles import VISITORS
 from api.rounding import up
 from coop.selectors.cost_in_full import cost_in_full
@@ -106,7 +107,7 @@ class Cost(APIView):
                     asked.cooperative.currency,
                     before=before,
                 ),
-                "cost_missing": list(found.bill.missing),
+                "cost_missing": words_here(found.bill.missing),
                 "cheapest_cartons": count_of(found.cheapest),
                 "returnable": box_of(found.box),
                 "thickness": thickness_of(found.walls, found.cheapest_wall),

@@ -7,6 +7,7 @@ from rest_framework import serializers
 from api.carriers import CarrierName
 from api.cartons import CartonDesignName
 from api.departures_reasons import reason_of
+from api.refusal_words import words_here
 from api.rounding import down, hours_down, minute_down, minute_up, up, written
 from api.routes import RouteName
 from coop.selectors.old_prices import old_lines
@@ -171,7 +172,7 @@ def price_of(bill, before):
     return {
         "cost_minor": cost and cost.total,
         "cost_per_kg_minor": cost and cost.per_kilogram,
-        "cost_missing": list(bill.missing),
+        "cost_missing": words_here(bill.missing),
         "sound_kg": cost and down(cost.sound_mass, 2),
         "old_prices": old_lines(cost, before) if cost else 0,
     }

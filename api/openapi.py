@@ -17,17 +17,21 @@ from api.pagination import PageQuestion
 from api.roles import ANYBODY, VISITORS
 from api.stored import of_method
 
+STAYED = "only where the words are not in the Content-Language that was asked for: en"
+
 
 class ProblemOut(serializers.Serializer):
     field = serializers.CharField()
     value = serializers.CharField(allow_null=True)
     problem = serializers.CharField()
     right = serializers.CharField(help_text="what would be right")
+    language = serializers.CharField(required=False, help_text=STAYED)
 
 
 class ErrorOut(serializers.Serializer):
     code = serializers.CharField()
     message = serializers.CharField()
+    language = serializers.CharField(required=False, help_text=STAYED)
     fields = ProblemOut(many=True)
 
 

@@ -3,6 +3,7 @@
 from zoneinfo import ZoneInfo
 
 from api.cost_lines import NAMES
+from api.refusal_words import told_here
 from api.rounding import nearest, written
 from coop.selectors.quotes_ladder import total_of
 
@@ -95,7 +96,7 @@ def losing_item(losing):
         "loses_minor": losing.loses_minor,
         "loses_minor_per_kg": losing.loses_minor_per_kg,
         "why": [moved_item(line) for line in losing.why],
-        "missing": losing.missing,
+        "missing": told_here(losing.missing)["words"],
     }
 
 

@@ -113,6 +113,11 @@ def told_here(text):
     return {"words": text if stays else found.words, "language": USUAL if stays else language}
 
 
+def words_here(texts):
+    """What is missing, or the like, as whoever asks just now reads it."""
+    return [told_here(text)["words"] for text in texts]
+
+
 def told(text, language):
     """English words in a language, or as they are."""
     return text if language == USUAL else _told(language, text, 0).words

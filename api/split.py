@@ -10,6 +10,7 @@ from api.enrolment_codes import MemberName
 from api.lots import PARCEL_STATES, name_of
 from api.parcels import sees_money
 from api.question import nothing_asked
+from api.refusal_words import words_here
 from api.roles import MEMBERS, PACKERS
 from api.rounding import nearest
 from api.split_words import words_of
@@ -149,7 +150,7 @@ def split_shown(split, person, before):
         "lines": [
             bill_line(line, is_old=not split.final and is_old(line.priced_on, before)) for line in split.lines
         ],
-        "missing": list(split.missing),
+        "missing": words_here(split.missing),
         "final": split.final,
         "rule": split.rule,
         "members": portions_of(split, seen, person),

@@ -74,7 +74,15 @@ describe('a refusal', () => {
     answers([400, tooMuch('500')]);
     const refused = await get('/api/v1/departures/', EN).catch((failure) => failure);
     expect(refused).toBeInstanceOf(Refused);
-    expect(refused.fields).toEqual([{ field: 'mass_kg', value: '500', problem: 'more than fits', right: 'at most 108 kg' }]);
+    expect(refused.fields).toEqual([{ field: 'mass_kg', value: '500', problem: 'more than fits', right: 'at most 108 kg', language: 'en' }]);
+  });
+
+  it('says of each of its words in which language they are', async () => {
+    const fields = [{ field: 'kg', value: '5', problem: 'n’est pas proposé', right: '3 kg au plus' }, { field: 'kg', value: '5', problem: 'is odd', right: 'even', language: 'en' }];
+    const refusal = { error: { code: 'invalid', message: 'kg : n’est pas proposé', fields } };
+    vi.stubGlobal('fetch', vi.fn(async () => new Response(JSON.stringify(refusal), { status: 400, headers: { 'Content-Language': 'fr, en' } })));
+    const refused = await get('/api/v1/quotes/', { language: 'fr' }).catch((failure) => failure);
+    expect([refused.language, ...refused.fields.map(({ language }) => language)]).toEqual(['fr', 'fr', 'en']);
   });
 });
 

@@ -274,3 +274,12 @@ def test_a_lot_is_joined_by_its_owner_or_who_packs(day):
     assert joined(day, "packer", parcel, lot)["mass_kg"] == 20.0
     assert day.bwalya.post(f"parcels/{parcel['id']}/leave/", body)[0] == 403
     assert made(day.anna.post(f"parcels/{parcel['id']}/leave/", body), 200)["mass_kg"] == 0.0
+
+
+def test_why_a_carton_is_not_safe_is_told_in_the_language_of_whoever_asks(day, clock):
+    parcel = billed(day, latest_safe_departure_at=DEPARTS_AT)
+    clock.at(DEPARTS_AT + timedelta(minutes=1))
+    day.anna.client.defaults["HTTP_ACCEPT_LANGUAGE"] = "fr"
+    [carton] = made(day.anna(f"parcels/{parcel.uuid}/"), 200)["cartons"]
+    assert carton["reason"]["language"] == "fr"
+    assert "remettez le poisson au congélateur" in carton["reason"]["words"]

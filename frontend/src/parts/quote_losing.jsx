@@ -5,7 +5,6 @@ import { coin } from '../who.js';
 import { lineName } from './cost.jsx';
 import { fishName } from './lot_line.jsx';
 import { Care } from './pictures.jsx';
-import { ServerWords } from './states.jsx';
 
 /** The lines that rose most say enough. */
 const MOST_LINES = 3;
@@ -21,7 +20,7 @@ const Line = ({ losing: { quote, kg, loses_minor: all, loses_minor_per_kg: each,
         {all === null ? t('losing.unknown') : t('losing.each', { each: coin(each), all: coin(all), mass: kilograms(kg) })}
       </strong>
       <span>{quote.buyer.name} · {fishName(quote.supply.species)} · {t(`quote.state.${quote.state}`)}</span>
-      {missing && <ServerWords>{missing}</ServerWords>}
+      {missing && <span>{missing}</span>}
       {why.slice(0, MOST_LINES).map((line, index) => <Why key={index} line={line} />)}
     </a>
   </li>
