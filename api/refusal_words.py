@@ -20,7 +20,7 @@ LANGUAGES = (USUAL, *sorted(path.stem for path in FOLDER.glob("*.json")))
 HOLE = re.compile(r"\{(\d)\}")
 # A list of sentences, of what is missing, or of both.
 JOINTS = (re.compile(r"(?<=[.!?]) (?=[A-Z])"), re.compile("; "), re.compile(", "))
-# Sentences that only hold others together: told again only if those are.
+# Sentences that hold others together, after the name of a field: told again only if those are.
 FRAMES = frozenset({"{0}: {1}.", "{0}: {1} (and {2} more).", "{0}: {1}; right is {2}"})
 LONGEST, DEEPEST = 2000, 4
 FAILED, JSON = 400, "application/json"
@@ -148,9 +148,11 @@ def _told(language, text, depth):
 
 def _filled(language, template, found, depth):
     parts = [_told(language, text, depth + 1) for text in found]
+    if template.is_frame:
+        parts[0] = Told(found[0], 0, 0, whole=True)
     filled = dict(zip(template.holes, parts, strict=True))
     words = HOLE.sub(lambda hole: filled[int(hole[1])].words, template.told)
-    whole = not template.is_frame or all(part.whole for part in parts[1:])
+    whole = not template.is_frame or all(part.whole for part in parts)
     return Told(words, template.letters + sum(part.letters for part in parts), template.length, whole)
 
 

@@ -35,6 +35,10 @@ BY_HAND = {
         *("open", "closed", "departed", "handed over", "handed_over", "settled", "called off", "called_off"),
         *("accepted", "declined", "revoked", "expired"),
     ],
+    "the same, where a sentence needs them": [
+        *("is open", "is departed", "is handed over", "is settled", "is called off"),
+        *("is accepted", "is declined", "is revoked", "is expired"),
+    ],
     "lines of an account that are not taken back, by their labels": ["share of a bill", "correction"],
     "rows by what Django calls them: a refusal says `There is no such {row}.`": [
         *("lot", "member", "buyer", "route", "carrier", "material", "timetable", "tariff", "terms", "charge"),
