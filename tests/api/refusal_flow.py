@@ -22,13 +22,9 @@ HANDED_ON = {"problem", "right", "message", "messages"}
 TYPES = {"bool", "int", "float", "str", "list", "dict"}
 BINDING = ast.FunctionDef | ast.ListComp | ast.GeneratorExp | ast.For
 # Where in a file something stands, which is no word of a language.
-NO_WORDS = {
-    "frequencies.txt line {0}, headway_secs",
-    "stop_times.txt line {0}, departure_time",
-    "{0} line 1",
-    "{0} line {1}",
-    "calendar.txt or calendar_dates.txt",
-}
+NO_WORDS = re.compile(
+    r"(\S+\.txt|\{\d\}) line (\d|\{\d\})(, (\w+|\{\d\}))?|calendar.txt or calendar_dates.txt"
+)
 
 
 class Flow:
@@ -41,9 +37,8 @@ class Flow:
         self.handing = {}
 
     def keep(self, source, value, text):
-        if template(text) not in NO_WORDS and any(
-            piece is not HOLE and re.search(r"[^\W\d_]", piece) for piece in text
-        ):
+        said = any(piece is not HOLE and re.search(r"[^\W\d_]", piece) for piece in text)
+        if said and not NO_WORDS.fullmatch(template(text)):
             self.texts.setdefault(template(text), f"{source.name}:{value.lineno}")
 
     def keep_phrase(self, source, value, text):
@@ -66,23 +61,26 @@ class Flow:
 
     def target(self, source, node):
         """(source, definition) of what is called, as far as the files say it."""
+        return next(self.targets(source, node), (None, None))
+
+    def targets(self, source, node):
+        """The same, and of a method of some object each that hands something on under this name."""
         name, function = called(node), node.func
-        if isinstance(function, ast.Name):
-            owner = source
-            if name in source.imports:
-                module, name = source.imports[name]
-                owner = source_of(module)
-        elif not isinstance(function, ast.Attribute):
-            return None, None
-        elif isinstance(function.value, ast.Name) and function.value.id in source.imports:
-            module, inner = source.imports[function.value.id]
-            owner = source_of(f"{module}.{inner}")
-        else:
-            owner = source if name in source.functions else self.handing.get(name)
-        if owner is None:
-            return None, None
-        found = owner.functions.get(name) or owner.classes.get(name)
-        return (owner, found) if found is not None else (None, None)
+        owners = [source]
+        if isinstance(function, ast.Name) and name in source.imports:
+            module, name = source.imports[name]
+            owners = [source_of(module)]
+        elif isinstance(function, ast.Attribute):
+            value = function.value
+            if isinstance(value, ast.Name) and value.id in source.imports:
+                module, inner = source.imports[value.id]
+                owners = [source_of(f"{module}.{inner}")]
+            elif name not in source.functions:
+                owners = self.handing.get(name, [])
+        for owner in owners:
+            found = owner and (owner.functions.get(name) or owner.classes.get(name))
+            if found is not None:
+                yield owner, found
 
     def resolve(self, source, value, seen):
         """The texts, as tuples of pieces, that an expression can be."""
@@ -217,6 +215,6 @@ class Flow:
         known = (self.within if self.soft else self.sinks).setdefault((source.name, function.name), {})
         if name not in known:
             known[name] = place
-            self.handing[function.name] = source
+            self.handing.setdefault(function.name, []).append(source)
             self.grown = True
         return []

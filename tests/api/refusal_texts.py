@@ -9,25 +9,12 @@ import re
 from functools import cache
 
 from tests.api.refusal_flow import Flow
-from tests.api.refusal_sources import called, sources
+from tests.api.refusal_sources import called, source_of, sources
 
-FAILURES = {
-    "Failure",
-    "Invalid",
-    "NotKnown",
-    "NotFound",
-    "NotAllowed",
-    "Conflict",
-    "NoRoom",
-    "Gone",
-    "NotSafe",
-    "TooMany",
-    "TooLarge",
-    "PermissionDenied",
-    "ValidationError",
-}
-SINKS = {**{name: (0,) for name in FAILURES}, "Problem": (2, 3), "invalid": (2, 3), "Unfit": (0, 1)}
-NAMED = {"message": 0, "problem": 2, "right": 3}
+# What of a call becomes words: {parameter: place}. Every class of coop/errors.py is said with a message.
+MESSAGE, WRONG = {"message": 0}, {"problem": 2, "right": 3}
+SINKS = {"Problem": WRONG, "invalid": WRONG, "Unfit": {"problem": 0, "right": 1}}
+OF_DJANGO = ("PermissionDenied", "ValidationError")
 ON_CLASSES = {"default_error_messages", "right"}
 # Why a carton is not safe: told in refusals, and beside a carton.
 REASONS = {"api/parcels_reasons.py", "api/departures_reasons.py"}
@@ -37,6 +24,8 @@ SAYING = re.compile("_say_.*|limit_words|right")
 
 class Collector(Flow):
     def run(self):
+        failures = source_of("coop.errors").classes
+        self.known = {**dict.fromkeys((*failures, *OF_DJANGO), MESSAGE), **SINKS}
         while self.grown:
             self.grown = False
             for source in sources().values():
@@ -59,27 +48,23 @@ class Collector(Flow):
 
     def arguments(self, source, node, sinks):
         """The expressions of a call that become words of a failure."""
-        name = called(node)
-        if name in SINKS and sinks is self.sinks:
-            places, named = SINKS[name], NAMED
-        else:
-            named = self.parameters(source, node, sinks)
-            places = named.values()
-        starred = next(
-            (at for at, one in enumerate(node.args) if isinstance(one, ast.Starred)), len(node.args)
-        )
-        yield from (node.args[place] for place in places if place < starred)
-        yield from (word.value for word in node.keywords if word.arg in named and named[word.arg] in places)
+        starred = (at for at, one in enumerate(node.args) if isinstance(one, ast.Starred))
+        most = next(starred, len(node.args))
+        for places in self.parameters(source, node, sinks):
+            yield from (node.args[place] for place in places.values() if place < most)
+            yield from (word.value for word in node.keywords if word.arg in places)
 
     def parameters(self, source, node, sinks):
-        """{parameter: place} that the called function or class hands on."""
-        owner, name = self.target(source, node)
-        if owner is None:
-            return {}
-        if isinstance(name, ast.ClassDef):
-            fields = [one.target.id for one in name.body if isinstance(one, ast.AnnAssign)]
-            return {field: place for place, field in enumerate(fields) if field in ("problem", "right")}
-        return sinks.get((owner.name, name.name), {})
+        """{parameter: place} of what the called function or class hands on, for each that it may be."""
+        if called(node) in self.known:
+            yield self.known[called(node)]
+            return
+        for owner, found in self.targets(source, node):
+            if isinstance(found, ast.ClassDef):
+                fields = [one.target.id for one in found.body if isinstance(one, ast.AnnAssign)]
+                yield {field: place for place, field in enumerate(fields) if field in ("problem", "right")}
+            else:
+                yield sinks.get((owner.name, found.name), {})
 
     def take(self, source, value):
         key = (source.name, value.lineno, value.col_offset)
