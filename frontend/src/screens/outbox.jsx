@@ -72,7 +72,7 @@ const STATES = {
   refused: ({ one }) => (
     <>
       <p class="state-line"><Care /> <strong>{t('send.refused')}</strong></p>
-      <p><ServerWords>{one.problem.message}</ServerWords></p>
+      <p><ServerWords said={one.problem.language}>{one.problem.message}</ServerWords></p>
       {one.problem.fields.map((fault) => <p><ServerFault fault={fault} /></p>)}
       <div class="row">
         {one.typed.length ? <Do act={() => mend(one)} first words={t('outbox.mend')} /> : <Do act={() => again(one)} first words={t('outbox.again')} />}
