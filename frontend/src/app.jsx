@@ -32,7 +32,7 @@ const SCREENS = [
   [/^\/parcels\/?$/, parcels('Parcels'), 'member'],
   [/^\/parcels\/new\/?$/, office('ParcelNew'), 'packer'],
   [/^\/parcels\/(?<id>[^/]+)\/?$/, parcels('Parcel'), 'member'],
-  [/^\/parcels\/(?<id>[^/]+)\/split\/?$/, parcels('Split'), 'member'],
+  [/^\/parcels\/(?<id>[^/]+)\/split\/?$/, office('Split'), 'member'],
   [/^\/parcels\/(?<id>[^/]+)\/papers\/?$/, office('Papers'), 'packer'],
   [/^\/parcels\/(?<id>[^/]+)\/step\/?$/, office('ParcelStep'), 'packer'],
   [/^\/plan\/?$/, office('PlanNew'), 'packer'],

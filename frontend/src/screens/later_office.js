@@ -17,5 +17,6 @@ export { PlanNew } from './plan_new.jsx';
 export { Quote } from './quote.jsx';
 export { QuoteNew } from './quote_new.jsx';
 export { Quotes } from './quotes.jsx';
+export { Split } from './split.jsx';
 export { Statements } from './statements.jsx';
 export { Ways } from './ways.jsx';

@@ -5,5 +5,4 @@ export { Lots } from './lots.jsx';
 export { Outbox } from './outbox.jsx';
 export { Parcel } from './parcel.jsx';
 export { Parcels } from './parcels.jsx';
-export { Split } from './split.jsx';
 export { Statement } from './statement.jsx';
