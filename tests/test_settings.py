@@ -153,7 +153,7 @@ def test_an_address_of_a_database_replaces_the_one_in_the_data_folder(tmp_path):
 
 def test_every_variable_stands_in_the_table_of_the_developers():
     code = "".join((ROOT / "coop" / name).read_text() for name in ("settings.py", "environment.py"))
-    read = set(re.findall(r'\b(?:text|flag|whole|words)\("(\w+)"', code))
+    read = set(re.findall(r'\b(?:text|flag|whole|words|version)\("(\w+)"', code))
     table = set(re.findall(r"^\| `CARTON_HOUR_(\w+)` \|", (ROOT / "DEVELOPERS.md").read_text(), re.MULTILINE))
     assert len(read) > 8
     assert table == read

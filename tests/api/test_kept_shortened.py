@@ -24,8 +24,10 @@ def lengthened(value):
         columns = lengthened(value["_columns"])
         return [dict(zip(columns, row, strict=True)) for row in zip(*columns.values(), strict=True)]
     if isinstance(value, dict) and "_steps" in value:
-        steps = value["_steps"]
-        return [sum(steps[: place + 1]) / value["_by"] for place in range(len(steps))]
+        steps, by = value["_steps"], value["_by"]
+        sums = [sum(steps[: place + 1]) for place in range(len(steps))]
+        # As in JavaScript, whose whole numbers stay whole.
+        return sums if by == 1 else [one / by for one in sums]
     if isinstance(value, dict):
         return {name: lengthened(one) for name, one in value.items()}
     return [lengthened(one) for one in value] if isinstance(value, list) else value

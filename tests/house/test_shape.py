@@ -23,7 +23,8 @@ TOP = {
 }
 LAYERS = ("coop/engines", "coop/models", "coop/selectors", "coop/services", "api")
 START = "python3 -m venv .venv && .venv/bin/pip install -e . && .venv/bin/python manage.py demo"
-CHECK = "python3 -m venv .venv && .venv/bin/pip install -e '.[test]' && .venv/bin/pytest"
+ENVIRONMENT = "python3 -m venv .venv && .venv/bin/pip install -e '.[test]'"
+CHECK = f"{ENVIRONMENT} && .venv/bin/pytest -n auto --dist loadfile"
 
 
 def same_subject(one, other):

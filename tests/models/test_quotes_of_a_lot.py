@@ -120,7 +120,9 @@ def test_there_and_back_again_with_every_row_and_every_refusal(file_database):
     before = [list(model.objects.order_by("pk").values()) for model in (Lot, Part, Quote, Supply)]
     refusals = triggers()
     call_command("migrate", "coop", "0011", verbosity=0)
-    assert {name for name in refusals if name not in triggers()} == {
+    lost = {name for name in refusals if name not in triggers()}
+    # Writes came later, and went with it.
+    assert {name for name in lost if not name.startswith("write_")} == {
         "lot_promised_stays_as_it_is_update",
         "quote_of_a_withdrawn_lot_update",
         "quote_within_its_lot_insert",
@@ -131,6 +133,6 @@ def test_there_and_back_again_with_every_row_and_every_refusal(file_database):
     }
     with refused("part_within_its_lot"):
         rows(f"UPDATE coop_part SET mass_kg = 101 WHERE id = {part.pk}")
-    call_command("migrate", "coop", "0012", verbosity=0)
+    call_command("migrate", "coop", verbosity=0)
     assert [list(model.objects.order_by("pk").values()) for model in (Lot, Part, Quote, Supply)] == before
     assert triggers() == refusals
