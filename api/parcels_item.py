@@ -6,11 +6,11 @@ from rest_framework import serializers
 
 from api.buyers import BuyerName
 from api.cartons import CartonDesignName
-from api.departures_item import InstantOut, ReasonOut, VehicleOut, vehicle_of
+from api.departures_item import InstantOut, VehicleOut, vehicle_of
 from api.editions import Edited, with_edition
 from api.enrolment_codes import MemberName
 from api.lots import LOT_ID, PARCEL_ID, PARCEL_STATES, FishName, fish_of, name_of, slug_of
-from api.parcels_reasons import overdue, unsafe
+from api.parcels_reasons import ToldReasonOut, overdue, unsafe
 from api.refusal_words import told_here
 from api.rounding import down, minute_down, written
 from api.routes import RouteName
@@ -36,12 +36,6 @@ class PartOut(serializers.Serializer):
         "mass_kg": 20.0,
         "mine": True,
     }
-
-
-class ToldReasonOut(ReasonOut):
-    language = serializers.CharField(help_text="of the words: the one asked for, or English")
-
-    example = {**ReasonOut.example, "language": "en"}
 
 
 class CartonOut(serializers.Serializer):

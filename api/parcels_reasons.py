@@ -2,11 +2,20 @@
 
 from contextlib import contextmanager
 
+from rest_framework import serializers
+
+from api.departures_item import ReasonOut
 from api.departures_reasons import reason_of
 from api.rounding import minute_down, written
 from coop.errors import NoRoom, NotSafe, Problem
 
 LATE, STANDS = "left_too_late", "stands_too_long"
+
+
+class ToldReasonOut(ReasonOut):
+    language = serializers.CharField(help_text="of the words: the one asked for, or English")
+
+    example = {**ReasonOut.example, "language": "en"}
 
 
 def unsafe(judged, zone):
