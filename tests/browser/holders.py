@@ -16,7 +16,7 @@ def people_of(page, role=None):
 def code_for(page, person):
     """A one-time code, as a manager would give it."""
     asked = {"data": json.dumps({"member": person["id"]}), "headers": {"Content-Type": "application/json"}}
-    return page.request.post("/api/v1/demonstration/", **asked).json()["code"]
+    return page.request.post("/api/v1/demonstration/", **asked, max_retries=3).json()["code"]
 
 
 def press(page, digits):

@@ -5,7 +5,9 @@ import re
 
 from tests.browser.screens import wait_until
 
-CAME = "!document.querySelector('main .waiting')"
+# What was kept shows first: only then the server's answer stands there.
+CAME = "!document.querySelector('main .waiting, main [aria-busy=true]')"
+ASKED_MS = 150
 
 
 def go(page, address):
@@ -20,6 +22,7 @@ def go(page, address):
         address,
     )
     page.locator("h1").first.wait_for()
+    page.wait_for_timeout(ASKED_MS)
     wait_until(page, CAME)
 
 
@@ -52,7 +55,7 @@ JSON = {"Content-Type": "application/json"}
 def token_of(page, person):
     """Of a phone of hers beside the screens."""
     asked = json.dumps({"member": person["id"]})
-    code = page.request.post("/api/v1/demonstration/", data=asked, headers=JSON).json()["code"]
+    code = page.request.post("/api/v1/demonstration/", data=asked, headers=JSON, max_retries=3).json()["code"]
     body = json.dumps({"code": code, "phone_name": "beside", "phone": None})
     return page.request.post("/api/v1/enrolments/", data=body, headers=JSON).json()["token"]
 

@@ -18,7 +18,7 @@ from tests.browser.test_access import walk
 from tests.browser.test_parcels_access import addresses, open_wide
 
 SCREENS = re.compile(r"^  \[/(\^.*\$)/, ", re.MULTILINE)
-PEOPLES = ("/who", "/enrol", "/members", "/phones", "/nowhere")
+PEOPLES = ("/who", "/enrol", "/shared", "/members", "/phones", "/nowhere")
 NAME, PASSWORD = "looks-at-tables", "eleven hard fish"
 ENTERS = f"""
 from django.contrib.auth import get_user_model

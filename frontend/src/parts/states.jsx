@@ -13,7 +13,7 @@ export const Waiting = ({ rows = 4 }) => (
 
 /** How old an answer is, and how to have it anew: worked out, or seen. */
 export const Age = ({ answer, onAgain, seen }) => (
-  <p class="offline-line" role="status">
+  <p class="offline-line" role="status" aria-busy={Boolean(answer.waiting)}>
     <Mast silent={!online.value} />
     <span>
       {!online.value && `${t('frame.silent')}. `}
