@@ -23,6 +23,6 @@ COINS = {
 }
 
 
-def coin_of(currency):
+def symbol_of(currency):
     """Its symbol, or its ISO 4217 code where people of another place would not know one."""
     return COINS.get(currency, currency)

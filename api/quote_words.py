@@ -11,7 +11,7 @@ from babel import Locale
 from babel.dates import format_skeleton
 from babel.numbers import format_decimal, format_percent, get_currency_precision
 
-from api.coins import coin_of
+from api.coins import symbol_of
 
 FOLDER = Path(__file__).resolve().parent / "words"
 LANGUAGES = tuple(sorted(path.stem for path in FOLDER.glob("*.json")))
@@ -57,7 +57,7 @@ class Speech:
         digits = usual if amount == round(amount, usual) else decimals
         shown = format_decimal(amount, f"#,##0.{'0' * digits}" if digits else "#,##0", locale=self.locale)
         pattern = Locale.parse(self.locale).currency_formats["standard"]
-        written = f"{pattern.prefix[0]}{shown}{pattern.suffix[0]}".replace("¤", coin_of(currency))
+        written = f"{pattern.prefix[0]}{shown}{pattern.suffix[0]}".replace("¤", symbol_of(currency))
         return f"−{written}" if minor < 0 else written
 
     def limit(self, kind, value):

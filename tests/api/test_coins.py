@@ -4,7 +4,7 @@ import pytest
 from babel import Locale, UnknownLocaleError
 from babel.numbers import get_currency_symbol
 
-from api.coins import COINS, coin_of
+from api.coins import COINS, symbol_of
 from tests.api.money_said import FILE, as_text, said
 
 # Languages of the countries where these coins are at home.
@@ -27,7 +27,7 @@ def test_a_coin_is_called_as_at_home(currency, coin):
 
 
 def test_a_coin_of_another_place_is_called_by_its_code():
-    assert coin_of("GHS") == "GHS"
+    assert symbol_of("GHS") == "GHS"
 
 
 def test_the_screens_are_held_to_what_the_server_writes():
