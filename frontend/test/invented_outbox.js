@@ -35,26 +35,33 @@ function book(server) {
 export const refusal = (status, message, more = {}) => [status, { error: { code: 'x', message, fields: [] }, ...more }];
 export const about = (n, more = {}) => ({ form: { whose: `1 ${n}`, id: ID + n, draft: {}, at: '/lots/new' }, typed: [], place: 'Offer fish', ...more });
 
-/** A phone that its first member holds, with what she does on it. */
+/** The phone as it is open now, the server behind it, and what that was told of writes. */
+export let phone;
+export let server;
+export let there;
+
+const listen = () => vi.stubGlobal('fetch', vi.fn(there.fetch));
+
+/** A phone that its first member holds; what follows is what she does on it. */
 export async function heldPhone() {
-  const { server, phone: first } = await newPhone();
-  const here = { server, there: book(server), phone: first };
-  const listen = () => vi.stubGlobal('fetch', vi.fn(here.there.fetch));
+  ({ server, phone } = await newPhone());
+  there = book(server);
   listen();
-  await first.enrol('AAAAA-AAAAA', OWN);
-  return Object.assign(here, {
-    offer: (n) => here.phone.send('POST', LOTS, { id: ID + n, mass_kg: n }, about(n)),
-    join: (n, parcel) => here.phone.send('POST', `/api/v1/parcels/${parcel}/join/`, { lot: ID + n }, about(n)),
-    kept: (promise) => expect(promise).rejects.toBeInstanceOf(here.phone.Kept),
-    states: () => here.phone.outbox.value.map(({ state }) => state),
-    /** All that lies there is answered, or nothing more can be. */
-    delivered: async () => {
-      await here.phone.deliver();
-      await here.phone.deliver();
-    },
-    reopened: async () => {
-      here.phone = await openPhone();
-      listen();
-    },
-  });
+  await phone.enrol('AAAAA-AAAAA', OWN);
+}
+
+export const offer = (n) => phone.send('POST', LOTS, { id: ID + n, mass_kg: n }, about(n));
+export const join = (n, parcel) => phone.send('POST', `/api/v1/parcels/${parcel}/join/`, { lot: ID + n }, about(n));
+export const kept = (promise) => expect(promise).rejects.toBeInstanceOf(phone.Kept);
+export const states = () => phone.outbox.value.map(({ state }) => state);
+
+/** All that lies there is answered, or nothing more can be. */
+export async function delivered() {
+  await phone.deliver();
+  await phone.deliver();
+}
+
+export async function reopened() {
+  phone = await openPhone();
+  listen();
 }

@@ -1,24 +1,7 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import { ID, LOTS, OWN, about, heldPhone, refusal } from './invented_outbox.js';
+import { ID, LOTS, OWN, about, delivered, heldPhone, join, kept, offer, phone, refusal, reopened, states, there } from './invented_outbox.js';
 
-let here;
-let phone;
-let there;
-
-const offer = (n) => here.offer(n);
-const join = (n, parcel) => here.join(n, parcel);
-const kept = (promise) => here.kept(promise);
-const states = () => here.states();
-const delivered = () => here.delivered();
-async function reopened() {
-  await here.reopened();
-  ({ phone } = here);
-}
-
-beforeEach(async () => {
-  here = await heldPhone();
-  ({ phone, there } = here);
-});
+beforeEach(heldPhone);
 
 describe('a write with a signal', () => {
   it('is answered at once, with a key of its own and the version of these pages, and nothing waits', async () => {

@@ -1,23 +1,7 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import { ID, OWN, about, heldPhone } from './invented_outbox.js';
+import { ID, OWN, about, delivered, heldPhone, kept, offer, phone, reopened, server, states, there } from './invented_outbox.js';
 
-let here;
-let phone;
-let there;
-
-const offer = (n) => here.offer(n);
-const kept = (promise) => here.kept(promise);
-const states = () => here.states();
-const delivered = () => here.delivered();
-async function reopened() {
-  await here.reopened();
-  ({ phone } = here);
-}
-
-beforeEach(async () => {
-  here = await heldPhone();
-  ({ phone, there } = here);
-});
+beforeEach(heldPhone);
 
 describe('what says nothing of the write itself', () => {
   it.each([[401, {}], [426, {}], [429, { 'Retry-After': '30' }], [503, {}]])('%i leaves it where it is', async (status, headers) => {
@@ -37,10 +21,10 @@ describe('what says nothing of the write itself', () => {
 
 describe('a token that counts no more', () => {
   it('keeps what waits, and it goes under the new token of the same member', async () => {
-    here.server.out.add(1);
+    server.out.add(1);
     await kept(offer(10));
-    here.server.out.clear();
-    here.server.used.clear();
+    server.out.clear();
+    server.used.clear();
     await phone.enrol('AAAAA-AAAAA', OWN);
     await vi.waitFor(() => expect(there.rows.length).toBe(1));
     expect(phone.outbox.value).toEqual([]);
@@ -50,7 +34,7 @@ describe('a token that counts no more', () => {
     there.silent = true;
     await kept(offer(10));
     await reopened();
-    here.server.used.clear();
+    server.used.clear();
     there.silent = true;
     await phone.enrol('AAAAA-AAAAA', '1470');
     await phone.deliver();
