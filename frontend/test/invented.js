@@ -15,7 +15,7 @@ const listed = (results) => ({ count: results.length, next: null, previous: null
 export const cooperatives = [
   {
     slug: 'south-end', name: 'Traders of the South End', currency: 'ZMW', currency_decimals: 2, language: 'en',
-    time_zone: 'Africa/Lusaka', confidence: 0.95, is_demo: true,
+    time_zone: 'Africa/Lusaka', confidence: 0.95, stale_after_days: 45, is_demo: true,
   },
 ];
 

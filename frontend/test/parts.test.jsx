@@ -1,6 +1,6 @@
 import { render } from 'preact';
 import { describe, expect, it, vi } from 'vitest';
-import { shortLadder, withMine } from '../src/parts/cost.jsx';
+import { Cost, shortLadder, withMine } from '../src/parts/cost.jsx';
 import { rowsOf } from '../src/parts/curve_table.jsx';
 import { GiveUp } from '../src/parts/give_up.jsx';
 import { Guard } from '../src/parts/guard.jsx';
@@ -9,7 +9,7 @@ import { reasonOf } from '../src/parts/reason.js';
 import { layout, spread } from '../src/parts/section.jsx';
 import { Slot } from '../src/parts/slot.jsx';
 import { Strip } from '../src/parts/strip.jsx';
-import { departure } from './invented.js';
+import { departure, invented } from './invented.js';
 
 const whole = departure('1-20261125-common', new URLSearchParams({ mass_kg: '80', species: 'IRQ' }));
 
@@ -34,6 +34,16 @@ describe('the words of thin layers', () => {
     const heights = spread([[0, 4], [4, 8], [8, 100], [100, 104]]);
     for (let index = 1; index < heights.length; index += 1) expect(heights[index] - heights[index - 1]).toBeGreaterThanOrEqual(15);
     expect(heights[0]).toBe(2);
+  });
+});
+
+describe('a cost that rests on old prices', () => {
+  it('says after how many days a price is old, though nothing else has asked the cooperative', async () => {
+    vi.stubGlobal('fetch', vi.fn(async (path) => new Response(JSON.stringify(invented(path, Date.now())[1]))));
+    const root = document.createElement('div');
+    render(<Cost cost={{ ...whole.cost, old_prices: 2 }} decimals={2} />, root);
+    await vi.waitFor(() => expect(root.textContent).toContain('2 prices were not confirmed for over 45 days.'));
+    vi.unstubAllGlobals();
   });
 });
 

@@ -1,7 +1,8 @@
 /** What a kilogram costs there: every line of it, and the price at other weights. */
 import { useState } from 'preact/hooks';
+import { useAnswer } from '../answers.js';
+import { COOPERATIVES } from '../choices.js';
 import { dayWithYear, kilograms, money, plain } from '../format.js';
-import { choices } from '../choices.js';
 import { hasWords, t } from '../words.js';
 import { Help } from './help.jsx';
 import { Care } from './pictures.jsx';
@@ -36,10 +37,11 @@ export const Line = ({ line, coin }) => (
 
 const coinOf = (cost, decimals) => (minor) => (minor === null ? t('slot.price.none') : money(minor, cost.currency, decimals));
 
-/** After how many days a price is old, the cooperative has said. */
-const OldPrices = ({ count }) => (
-  <p class="state-line"><Care /> <span>{t('cost.old', { count, days: choices.value?.cooperative?.stale_after_days ?? '' })}</span></p>
-);
+/** After how many days a price is old, the cooperative has said; the journey may be the first that asks for it. */
+function OldPrices({ count }) {
+  const days = useAnswer(COOPERATIVES).value?.results[0]?.stale_after_days;
+  return days ? <p class="state-line"><Care /> <span>{t('cost.old', { count, days })}</span></p> : null;
+}
 
 export function Cost({ cost, decimals, id = 'cost' }) {
   const coin = coinOf(cost, decimals);
