@@ -14,6 +14,9 @@ from django.core.wsgi import get_wsgi_application
 from gunicorn.app.base import BaseApplication
 
 HOST = "127.0.0.1"
+# A phone whose holder reads for a while finds its line still open (gunicorn's own is 2 s): on 2G a new one
+# costs a round trip or more, and a question that is sent into a line that closes just then is lost.
+LINE_OPEN_S = 75
 
 
 def listening_socket(port):
@@ -53,6 +56,7 @@ class Server(BaseApplication):
         self.cfg.set("worker_class", "gthread")
         self.cfg.set("workers", 1)
         self.cfg.set("threads", settings.SERVER_THREADS)
+        self.cfg.set("keepalive", LINE_OPEN_S)
         self.cfg.set("loglevel", "warning")
 
     def load(self):

@@ -59,6 +59,7 @@ def departures(cooperative):
         yield from slots_and_plans(question)
 
 
+@pytest.mark.timeout(7200)
 def test_ten_thousand_questions_offline(demo):
     begun, asked = time.perf_counter(), list(departures(demo))
     each = -(-QUESTIONS // len(asked))

@@ -59,7 +59,7 @@ def wait_until(page, expression, given=None):
 
 def wait_until_kept(page):
     """Until the worker holds all pages, so that they can be opened without a signal."""
-    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+    # Asked again and again: `serviceWorker.ready` waits for ever where the worker could not come.
     wait_until(page, "navigator.serviceWorker.controller !== null")
 
 
