@@ -1,9 +1,8 @@
 /** The screens, their addresses, and who may open them. */
-import { Band, NewVersion, Waits } from './parts/frame.jsx';
+import { Band, Lower, NewVersion, Waits } from './parts/frame.jsx';
 import { ANYBODY, Gate, VISITOR } from './parts/gate.jsx';
 import { Guard } from './parts/guard.jsx';
 import { Heading } from './parts/heading.jsx';
-import { Nav } from './parts/nav.jsx';
 import { TurnedOut } from './parts/turned_out.jsx';
 import { isAtLeast, who } from './people.js';
 import { address, late, screenFor } from './router.jsx';
@@ -82,7 +81,7 @@ export function App() {
           </Gate>
         </Guard>
       </main>
-      <Nav />
+      <Lower />
     </>
   );
 }

@@ -65,14 +65,17 @@ const expected = (problem) => [Refused, NoSignal, NoAnswer].some((kind) => probl
  * @param {(body: any, id: string, draft: Record<string, string>) => any} [about.shape] the body from what was read
  * @param {(draft: Record<string, string>) => Record<string, any>} [about.check] faults that only this form knows
  * @param {string} [about.seen] the edition of the row that it changes
+ * @param {boolean} [about.undoable] whether it takes something back, so that it goes a little later and can be undone until then
+ * @param {string} [about.place] what it is about, where the heading does not say so
+ * @param {string} [about.forgets] a setting of this phone that is over once it is done
  * @param {(answer: any, draft: Record<string, string>) => any} about.done
  */
-export function useForm({ key, fields = [], method = 'POST', path, shape = (body) => body, check = () => ({}), seen, done }) {
+export function useForm({ key, fields = [], method = 'POST', path, shape = (body) => body, check = () => ({}), seen, undoable, place, forgets, done }) {
   const whose = `${me.value.member.id} ${key}`;
   const state = filled(whose, fields);
   // A step with one row is taken once: while it waits nobody is asked for it again.
   const isStep = key.startsWith(path);
-  const waits = isStep && outbox.value.some((one) => one.form?.whose === whose && one.state === 'waits');
+  const waits = isStep && outbox.value.find((one) => one.form?.whose === whose && one.state === 'waits');
   const change = (more) => (state.value = { ...state.value, ...more });
   const type = (name, text) => {
     const { draft, faults } = state.value;
@@ -87,7 +90,7 @@ export function useForm({ key, fields = [], method = 'POST', path, shape = (body
     if (Object.keys(faults).length) return change({ faults, problem: null });
     change({ sending: true, problem: null, faults: {} });
     try {
-      const about = { form: { whose, id, draft, at: address.value }, typed: typedWords(fields, draft), place: heading(), seen, n };
+      const about = { form: { whose, id, draft, at: address.value }, typed: typedWords(fields, draft), place: place ?? heading(), seen, n, undoable, forgets };
       const answer = await send(method, path, shape(body, id, draft), about);
       begun.delete(whose);
       await done(answer, draft);

@@ -6,7 +6,7 @@ import { watchKept } from './kept.js';
 import { readHolders, watchTouch, who } from './people.js';
 import { watchAddress } from './router.jsx';
 import { watchVersion } from './version.js';
-import { readCounts } from './waiting.js';
+import { readCounts, undoLine } from './waiting.js';
 import { startLanguage } from './words.js';
 import './style/palette.css';
 import './style/base.css';
@@ -23,7 +23,7 @@ function draw() {
   whenQuiet(watchVersion);
   effect(() => {
     // With the first forms comes what sends her outbox. Where they cannot come yet nothing is lost.
-    if (who.value) import('./screens/later_parcels.js').catch((failure) => console.warn('nothing is sent yet:', failure.message));
+    if (who.value) import('./screens/later_parcels.js').then(({ UndoLine }) => (undoLine.value = UndoLine)).catch((failure) => console.warn('nothing is sent yet:', failure.message));
   });
 }
 

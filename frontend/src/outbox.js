@@ -4,8 +4,8 @@ import { outdate } from './answers.js';
 import { seal, unseal } from './lock.js';
 import { Refused, online, write } from './network.js';
 import { asPerson, noticeOut } from './people.js';
-import { dropWrite, keepWrite, lasting, listWrites } from './store.js';
-import { delivered, outbox, readCounts } from './waiting.js';
+import { dropWrite, keepWrite, lasting, listWrites, settleWrite, undoWrite, writeSetting } from './store.js';
+import { UNDO_MS, delivered, isUndoable, outbox, readCounts } from './waiting.js';
 import { language } from './words.js';
 
 /** It waits on this phone: no answer came. */
@@ -15,46 +15,61 @@ const FIRST_WAIT_MS = 5000;
 const LONGEST_WAIT_MS = 900_000;
 /** Not known, too old, too many: nothing is said of the write itself. */
 const UNDECIDED = [401, 426, 429];
-const UUID = /[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}/;
 
 /** Forms that wait for their answer, by place. @type {Map<number, {resolve: (answer: any) => void, reject: (problem: Error) => void}>} */
 const forms = new Map();
 let running = null;
 let failures = 0;
 let timer;
+let waker;
 
 /** Longer each time, and drawn, so that all phones of a landing do not come at one moment. @param {number} failed times @param {number} drawn 0–1 */
 export const pauseAfter = (failed, drawn = Math.random()) => FIRST_WAIT_MS + drawn * (Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** failed) - FIRST_WAIT_MS);
 
-/** What a write is about: whatever names it later has to wait for it. */
-const subjectOf = ({ path, body }) => body?.id ?? body?.lot ?? path.match(UUID)?.[0] ?? path;
+const UUID = /[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}/g;
 
-/** The first that stands behind nothing undecided. @param {import('./waiting.js').Write[]} list */
+/** What a write is about: whatever names it later has to wait for it. Of one that can be undone that is all it touches, or everything of its kind where rows have numbers. */
+function subjectsOf(write) {
+  const { path, body } = write;
+  const [first] = path.match(UUID) ?? [path];
+  if (!isUndoable(write)) return [body?.id ?? body?.lot ?? first];
+  return (path + JSON.stringify(body)).match(UUID) ?? [path.split('/', 4).join('/')];
+}
+
+/** Whether a write names what one before it is about. */
+const isBehind = ({ path, body }, before) => subjectsOf(before).some((subject) => (path + JSON.stringify(body)).includes(subject));
+
+/** The first that can be sent, and stands behind nothing undecided. @param {import('./waiting.js').Write[]} list */
 export function nextOf(list) {
-  const open = [];
-  for (const one of list.filter(({ state }) => state !== 'locked')) {
-    const text = one.path + JSON.stringify(one.body);
-    if (one.state === 'waits' && !open.some((subject) => text.includes(subject))) return one;
-    open.push(subjectOf(one));
-  }
-  return null;
+  const open = list.filter(({ state }) => state !== 'locked');
+  return open.find((one, place) => one.state === 'waits' && !isUndoable(one) && !open.slice(0, place).some((before) => isBehind(one, before))) ?? null;
 }
 
-async function keep(person, { n, ...write }) {
-  return keepWrite({ ...(n && { n }), holder: person.holder, sealed: await seal(person.key, write) });
+async function keep(person, { n, undo_until, ...write }) {
+  return keepWrite({ ...(n && { n }), ...(undo_until && { undo_until }), holder: person.holder, sealed: await seal(person.key, write) });
 }
 
-const opened = (key) => async ({ n, sealed }) => {
+const opened = (key) => async ({ n, sealed, undo_until }) => {
   try {
-    return { n, ...(await unseal(key, sealed)) };
+    return { n, undo_until, ...(await unseal(key, sealed)) };
   } catch {
     return { n, state: 'locked', typed: [] };
   }
 };
 
+/** What can be undone goes when its time is over, after all that is on its way. */
+function wakeFor(list) {
+  clearTimeout(waker);
+  const soonest = Math.min(...list.filter((one) => isUndoable(one)).map(({ undo_until: until }) => until));
+  if (soonest < Infinity) waker = setTimeout(deliverAfter, soonest - Date.now() + 1);
+}
+
 async function read(person) {
   const list = await Promise.all((await listWrites(person.holder)).map(opened(person.key)));
-  if (asPerson()?.holder === person.holder) outbox.value = list.filter(({ n }) => !forms.has(n));
+  if (asPerson()?.holder === person.holder) {
+    wakeFor(list);
+    outbox.value = list.filter(({ n }) => !forms.has(n));
+  }
   await readCounts();
   return list;
 }
@@ -70,7 +85,8 @@ function tell(n, how, what) {
   return forms.delete(n);
 }
 
-async function answered(person, { n, seen }, answer) {
+async function answered(person, { n, seen, forgets }, answer) {
+  if (forgets) await writeSetting(forgets, null);
   // Her next writes rest on the edition that this one made.
   for (const one of outbox.value) if (seen && one.seen === seen && one.n !== n) await keep(person, { ...one, seen: answer?.edition });
   await dropWrite(n);
@@ -103,9 +119,15 @@ async function sendOne(person, one) {
   return null;
 }
 
-/** In order, one at a time, under her own token for as long as she is unlocked; the first without an answer ends it. */
-async function pass(person) {
-  for (let one; (one = nextOf(await read(person))) && asPerson()?.token === person.token;) {
+/**
+ * In order, one at a time, under her own token for as long as she is unlocked, or until the last of `these` went; the
+ * first without an answer ends it.
+ */
+async function pass(person, these = []) {
+  const goesOn = (list) => asPerson()?.token === person.token || list.some(({ n }) => these.includes(n));
+  for (let list, one; (one = nextOf((list = await read(person)))) && goesOn(list);) {
+    // Undone at this very moment it is not sent.
+    if (one.undo_until && !(await settleWrite(one.n))) continue;
     const problem = await sendOne(person, one);
     if (problem) return problem;
   }
@@ -138,19 +160,41 @@ export function deliver() {
   return running;
 }
 
+/** Once more after what is on its way: that may have looked before there was something to send. */
+const deliverAfter = () => Promise.resolve(running).then(deliver);
+
+const settleAll = (list) => Promise.all(list.map(({ n }) => settleWrite(n)));
+
+/** What can still be undone goes now: all of it, or what another write rests on. @param {{path: string, body?: any}} [other] */
+export async function settle(other) {
+  const list = outbox.value.filter((one) => isUndoable(one) && (!other || isBehind(other, one)));
+  await settleAll(list);
+  if (list.length) await deliverAfter();
+}
+
+/** Whoever locks the phone does not take with her what she took back: that goes still, in her name. */
+async function settleFor(person, list) {
+  await settleAll(list);
+  await alone(`outbox ${person.holder}`, () => pass(person, list.map(({ n }) => n)));
+}
+
 /**
- * Keeps a write, and sends it with all that waits before it.
+ * Keeps a write, and sends it with all that waits before it; one that is `undoable` goes when its time is over.
  *
  * @param {Omit<import('./waiting.js').Write, 'n' | 'key' | 'made_at' | 'state'> & {n?: number}} what with the place of one that it mends
  * @throws {Kept} it goes later @throws {Refused} @throws {import('./network.js').NoSignal} and the phone is full
  */
 export async function post(what) {
-  const person = asPerson();
-  const one = { ...what, mended: Boolean(what.n), key: crypto.randomUUID(), made_at: Date.now(), state: 'waits' };
+  const [person, now] = [asPerson(), Date.now()];
+  const one = { ...what, mended: Boolean(what.n), key: crypto.randomUUID(), made_at: now, state: 'waits', undo_until: what.undoable && now + UNDO_MS };
   const n = await keep(person, one).catch((failure) => console.warn('it could not be kept:', failure.message));
   if (!n) {
     lasting.value = false;
     return sendAs(person, one);
+  }
+  if (what.undoable) {
+    await read(person);
+    throw new Kept();
   }
   const answer = new Promise((resolve, reject) => forms.set(n, { resolve, reject }));
   answer.catch(() => {});
@@ -171,8 +215,12 @@ export async function again({ problem, ...one }) {
   return deliver();
 }
 
-/** @param {import('./waiting.js').Write} one */
-export const discard = ({ n }) => dropWrite(n).then(() => read(asPerson()));
+/** @param {import('./waiting.js').Write} one @returns {Promise<boolean>} false where its time to be undone was over: it is on its way */
+export async function discard({ n, undo_until: until }) {
+  const gone = await (until ? undoWrite(n) : dropWrite(n).then(() => true));
+  await read(asPerson());
+  return gone;
+}
 
 /** What was discarded, in its place. @param {import('./waiting.js').Write} one */
 export async function undo(one) {
@@ -184,10 +232,17 @@ let shownTo;
 effect(() => {
   // Whoever unlocks, a new token, and a signal that comes back.
   const person = asPerson();
-  if (shownTo !== person?.holder) outbox.value = [];
-  shownTo = person?.holder;
+  const before = shownTo;
+  shownTo = person;
+  if (before?.holder !== person?.holder) {
+    const list = outbox.peek().filter((one) => isUndoable(one));
+    if (list.length) settleFor(before, list).catch((failure) => console.warn('it goes later:', failure.message));
+    outbox.value = [];
+  }
   if (!person) return;
   if (online.value) setTimeout(deliver);
   else setTimeout(() => read(person));
 });
 addEventListener('online', deliver);
+// Nobody who looks elsewhere undoes anything, and the page may never come back.
+document.addEventListener('visibilitychange', () => document.hidden && settle());

@@ -202,7 +202,7 @@ export async function dropOwnAnswers(holder) {
   await Promise.all(keys.map((key) => opened.delete('own_answers', key)));
 }
 
-/** @typedef {{n: number, holder: string, sealed: import('./lock.js').Sealed}} Waiting one write of the outbox; `n` is its place in the row */
+/** @typedef {{n: number, holder: string, sealed: import('./lock.js').Sealed, undo_until?: number}} Waiting one write of the outbox; `n` is its place in the row, `undo_until` (ms) stands there until it is sent */
 
 /** @param {string} holder @returns {Promise<Waiting[]>} in order */
 export const listWrites = async (holder) => (await (await open())?.getAllFromIndex('outbox', 'holder', holder)) ?? [];
@@ -227,6 +227,19 @@ export const keepWrite = (write) => stepOfOutbox((outbox) => outbox.put(write));
 
 /** @param {number} n */
 export const dropWrite = (n) => stepOfOutbox((outbox) => outbox.delete(n));
+
+/** Takes what can still be undone: to be sent, or away. Of two that come at once one has it. @param {number} n @param {(outbox: any, row: Waiting) => Promise<any>} act @returns {Promise<boolean>} whether it was still there to be taken */
+const takeUndoable = (n, act) => stepOfOutbox(async (outbox) => {
+  const row = await outbox.get(n);
+  if (row?.undo_until) await act(outbox, row);
+  return Boolean(row?.undo_until);
+});
+
+/** From now on it may be on its way. @param {number} n */
+export const settleWrite = (n) => takeUndoable(n, (outbox, { undo_until, ...row }) => outbox.put(row));
+
+/** It never was. @param {number} n */
+export const undoWrite = (n) => takeUndoable(n, (outbox) => outbox.delete(n));
 
 /** All of hers goes, what waits too: whoever calls it has been told. @param {string} id */
 export async function dropHolder(id) {

@@ -11,11 +11,13 @@ import { countWrites } from './store.js';
  * @property {any} body
  * @property {string} [seen] the edition of the row that she saw
  * @property {number} made_at ms
+ * @property {number} [undo_until] ms, until which it is not sent, so that it can be undone
+ * @property {string} [forgets] a setting of this phone that is over once it is answered
  * @property {'waits' | 'refused' | 'conflict' | 'locked'} state locked: with a key that nobody has any more
  * @property {{status: number, code: string, message: string, fields: any[], current?: any}} [problem] of one that was refused
  * @property {{whose: string, id: string, draft: Record<string, string>, at: string}} form that it was written on
  * @property {[string, string, string][]} typed name, word and text of each field
- * @property {string} place the heading that it was written under
+ * @property {string} place what it is about: the heading that it was written under, unless the form says it
  */
 
 /** Of whoever is unlocked, in order, but for what a form waits for just now. @type {import('@preact/signals').Signal<Write[]>} */
@@ -24,6 +26,15 @@ export const outbox = signal([]);
 export const counts = signal({});
 /** Grows when something was answered that no form waited for: lists look again. */
 export const delivered = signal(0);
+
+/** What tells on every screen that something can be undone; it comes with the first forms. @type {import('@preact/signals').Signal<import('preact').ComponentType | null>} */
+export const undoLine = signal(null);
+
+/** How long something that takes back can be undone. */
+export const UNDO_MS = 8000;
+
+/** Whether it can still be undone. A clock that was set back keeps nothing longer. @param {Write} write */
+export const isUndoable = ({ undo_until: until }, now = Date.now()) => until > now && until <= now + UNDO_MS;
 
 export async function readCounts() {
   counts.value = await countWrites();

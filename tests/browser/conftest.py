@@ -103,3 +103,20 @@ def wire(address):
     relay.start()
     yield relay
     relay.close()
+
+
+@pytest.fixture
+def reopened(chromium, address, tmp_path):
+    """Opens the browser on one profile, again and again; the last one is closed in the end."""
+    profile, opened = tmp_path / "profile", []
+
+    def reopen():
+        how = {"executable_path": find_chromium(), "args": list(QUIET), "base_url": address}
+        screen = {"viewport": {"width": 360, "height": 740}, "locale": "en-GB", "has_touch": True}
+        context = chromium.browser_type.launch_persistent_context(str(profile), **how, **screen)
+        opened.append(context)
+        return context.pages[0]
+
+    reopen.profile = profile
+    yield reopen
+    opened[-1].close()

@@ -52,11 +52,11 @@ def minor(text):
 JSON = {"Content-Type": "application/json"}
 
 
-def token_of(page, person):
-    """Of a phone of hers beside the screens."""
+def token_of(page, person, *, phone="beside"):
+    """Of a phone of hers beside the screens, by its name."""
     asked = json.dumps({"member": person["id"]})
     code = page.request.post("/api/v1/demonstration/", data=asked, headers=JSON, max_retries=3).json()["code"]
-    body = json.dumps({"code": code, "phone_name": "beside", "phone": None})
+    body = json.dumps({"code": code, "phone_name": phone, "phone": None})
     return page.request.post("/api/v1/enrolments/", data=body, headers=JSON).json()["token"]
 
 

@@ -42,7 +42,9 @@ def test_a_manager_makes_a_code_that_another_phone_uses_and_turns_that_phone_out
     device = page.locator("details.member", has_text=landing)
     device.locator("summary").click()
     device.get_by_role("button", name=words["en"]["phones.revoke.do"]).click()
-    page.locator("h2", has_text=words["en"]["phones.out"]).wait_for()
+    # It goes when it can no longer be undone.
+    out = page.locator("details.sewn", has=page.locator("h2", has_text=words["en"]["phones.out"]))
+    out.locator("details.member", has_text=landing).wait_for(state="attached")
     hers.get_by_role("button", name=words["en"]["again"]).first.click()
     hers.get_by_text(words["en"]["out.kept"]).wait_for()
     assert hers.locator(SLOT).count() > 0

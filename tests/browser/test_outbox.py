@@ -1,17 +1,14 @@
 """What is written without a signal: it waits, and is there once, whatever happens to the phone meanwhile."""
 
-import os
 import random
-import signal
 import time
-from pathlib import Path
 from secrets import randbelow
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
-from tests.browser.chromium import QUIET, find_chromium
 from tests.browser.holders import OTHERS, lock, people_of, take_on, unlock
+from tests.browser.killing import kill
 from tests.browser.parcels import enrolled, fill, go, offer
 from tests.browser.screens import too_wide, wait_until_kept
 
@@ -150,57 +147,6 @@ def test_on_a_shared_phone_nothing_of_hers_is_sent_by_another_and_leaving_with_i
     page.locator(WAITS).wait_for(state="detached")
     page.get_by_role("button", name=said["leave.do"]).wait_for()
     assert masses(ask).count(mass) == 1
-
-
-def processes_of(profile):
-    """The browser that lives in this profile with all its children, by their ids."""
-    parents, own = {}, set()
-    for folder in Path("/proc").iterdir():
-        if not folder.name.isdigit():
-            continue
-        try:
-            command = (folder / "cmdline").read_bytes()
-            parents[int(folder.name)] = int((folder / "stat").read_text().rsplit(")", 1)[1].split()[1])
-        except OSError:
-            continue
-        if f"--user-data-dir={profile}".encode() in command.split(b"\0"):
-            own.add(int(folder.name))
-    while more := {one for one, parent in parents.items() if parent in own} - own:
-        own |= more
-    return own
-
-
-def kill(profile):
-    """As a dead battery would: nothing is told, nothing is tidied up."""
-    own = processes_of(profile)
-    assert own, "no browser lives in this profile"
-    for one in own:
-        try:
-            os.kill(one, signal.SIGKILL)
-        except ProcessLookupError:
-            continue
-    end = time.monotonic() + 20
-    while processes_of(profile) and time.monotonic() < end:
-        time.sleep(0.05)
-    for lock_file in profile.glob("Singleton*"):
-        lock_file.unlink()
-
-
-@pytest.fixture
-def reopened(chromium, address, tmp_path):
-    """Opens the browser on one profile, again and again; the last one is closed in the end."""
-    profile, opened = tmp_path / "profile", []
-
-    def reopen():
-        how = {"executable_path": find_chromium(), "args": list(QUIET), "base_url": address}
-        screen = {"viewport": {"width": 360, "height": 740}, "locale": "en-GB", "has_touch": True}
-        context = chromium.browser_type.launch_persistent_context(str(profile), **how, **screen)
-        opened.append(context)
-        return context.pages[0]
-
-    reopen.profile = profile
-    yield reopen
-    opened[-1].close()
 
 
 def test_a_phone_that_dies_20_times_while_it_sends_loses_nothing_and_does_nothing_twice(

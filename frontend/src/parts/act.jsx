@@ -2,8 +2,8 @@
 import { useForm } from '../form.js';
 import { Form } from './form.jsx';
 
-/** @param {{path: string, method?: 'POST' | 'PATCH', body?: any, words: string, seen?: string, second?: boolean, done: (answer: any) => any}} props */
-export function Act({ path, method, body = {}, words, seen, second, done }) {
-  const form = useForm({ key: `${path} ${JSON.stringify(body)}`, path, method, shape: () => body, seen, done });
+/** @param {{path: string, method?: 'POST' | 'PATCH', body?: any, words: string, second?: boolean, seen?: string, undoable?: boolean, place?: string, forgets?: string, done?: (answer: any) => any}} props as a form has them */
+export function Act({ path, body = {}, words, second, done = () => {}, ...about }) {
+  const form = useForm({ key: `${path} ${JSON.stringify(body)}`, path, shape: () => body, done, ...about });
   return <Form form={form} words={words} second={second} />;
 }

@@ -2,6 +2,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { who } from '../people.js';
 import { readSetting, writeSetting } from '../store.js';
+import { delivered } from '../waiting.js';
 import { t } from '../words.js';
 import { Act } from './act.jsx';
 
@@ -11,8 +12,8 @@ const place = () => `${who.value}/calendar`;
 export function CalendarLink() {
   const [link, setLink] = useState(null);
   useEffect(() => {
-    readSetting(place()).then((id) => id && setLink({ id }));
-  }, []);
+    readSetting(place()).then((id) => setLink((before) => (id && before?.id === id ? before : id && { id })));
+  }, [delivered.value]);
   const keep = async (made) => {
     await writeSetting(place(), made?.id ?? null);
     setLink(made);
@@ -28,7 +29,7 @@ export function CalendarLink() {
         </div>
       )}
       {link ? (
-        <Act path={`/api/v1/calendar-links/${link.id}/revoke/`} words={t('calendar.revoke')} second done={() => keep(null)} />
+        <Act path={`/api/v1/calendar-links/${link.id}/revoke/`} words={t('calendar.revoke')} second undoable forgets={place()} done={() => keep(null)} />
       ) : (
         <Act path="/api/v1/calendar-links/" words={t('calendar.make')} second done={keep} />
       )}

@@ -19,7 +19,7 @@ const PartLine = ({ part, parcel, pattern, open, again }) => (
     </span>
     <strong class="figure">{kilograms(part.mass_kg)}</strong>
     {open && (part.mine || packs()) && (
-      <Act path={`/api/v1/parcels/${parcel.id}/leave/`} body={{ lot: part.lot }} words={t('parcel.leave')} second done={again} />
+      <Act path={`/api/v1/parcels/${parcel.id}/leave/`} body={{ lot: part.lot }} words={t('parcel.leave')} second undoable place={`${kilograms(part.mass_kg)} · ${fishName(part.species)}`} done={again} />
     )}
   </li>
 );

@@ -42,7 +42,7 @@ const Coming = ({ subject, row, again }) => (
   <div class="coming">
     <p><strong>{t('fares.comes', { day: dayWithYear(row.valid_from) })}</strong></p>
     <Figures subject={subject} row={row} />
-    <Act path={pathOf(subject, row, 'withdraw/')} words={t('fares.withdraw')} seen={row.edition} second done={again} />
+    <Act path={pathOf(subject, row, 'withdraw/')} words={t('fares.withdraw')} seen={row.edition} second undoable place={SUBJECTS[subject].name(row)} done={again} />
   </div>
 );
 

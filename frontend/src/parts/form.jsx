@@ -2,6 +2,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { NoSignal, Refused } from '../network.js';
 import { lasting } from '../store.js';
+import { isUndoable } from '../waiting.js';
 import { t } from '../words.js';
 import { ChoiceField, FaultWords, TextField } from './field.jsx';
 import { Care, Mast } from './pictures.jsx';
@@ -71,7 +72,8 @@ export function Form({ form, words, children, second, help, fields = form.fields
   useEffect(() => {
     if (faulty && !form.sending) place.current.querySelector('[aria-invalid]')?.focus();
   }, [faulty, form.sending]);
-  if (form.waits) return <Waits />;
+  // Where it can be undone is told on every screen (undo_line.jsx).
+  if (form.waits) return isUndoable(form.waits) ? null : <Waits />;
   return (
     <form class="form" ref={place} onSubmit={form.submit} noValidate>
       {fields.length > 0 && <div class="fields">{fields.map((field) => <TypedField key={field.name} field={field} form={form} />)}</div>}

@@ -1,9 +1,10 @@
 /** What stands round every screen: the band with the name, the signal, and a new version that waits. */
 import { online, tooOld } from '../network.js';
 import { acceptVersion, newVersion, putOff } from '../version.js';
-import { outbox } from '../waiting.js';
+import { isUndoable, outbox, undoLine } from '../waiting.js';
 import { LANGUAGES, catalogue, language, switchLanguage, t, unreached } from '../words.js';
 import { FirstRunLink } from './first_run.jsx';
+import { Nav } from './nav.jsx';
 import { Care, Carton, Mast } from './pictures.jsx';
 
 async function choose({ currentTarget }) {
@@ -53,11 +54,12 @@ export const Foot = () => (
 
 /** How many writes wait, on every screen; those that a person has to decide stand out by their picture. */
 export const Waits = () => {
-  const stuck = outbox.value.filter(({ state }) => state !== 'waits').length;
-  return outbox.value.length > 0 && (
+  const list = outbox.value.filter((one) => !isUndoable(one));
+  const stuck = list.filter(({ state }) => state !== 'waits').length;
+  return list.length > 0 && (
     <a class="outbox-line" href="/outbox">
       {stuck ? <Care /> : <Mast silent />}
-      <span>{t('outbox.wait', { count: outbox.value.length })}{stuck > 0 && `. ${t('outbox.stuck', { count: stuck })}`}</span>
+      <span>{t('outbox.wait', { count: list.length })}{stuck > 0 && `. ${t('outbox.stuck', { count: stuck })}`}</span>
     </a>
   );
 };
@@ -74,3 +76,14 @@ export const NewVersion = () =>
       </div>
     </aside>
   );
+
+/** What stays at the lower edge: what can be undone, above the ways. */
+export function Lower() {
+  const Line = undoLine.value;
+  return (
+    <div class="lower">
+      <div role="status">{Line && <Line />}</div>
+      <Nav />
+    </div>
+  );
+}

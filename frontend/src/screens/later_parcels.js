@@ -6,3 +6,4 @@ export { Outbox } from './outbox.jsx';
 export { Parcel } from './parcel.jsx';
 export { Parcels } from './parcels.jsx';
 export { Statement } from './statement.jsx';
+export { UndoLine } from '../parts/undo_line.jsx';

@@ -59,7 +59,7 @@ function Known({ lot, again }) {
       {hers && lot.state === 'offered' && (
         <div class="row">
           <a class="button" href={`/lots/new?change=${lot.id}`}>{t('lot.change')}</a>
-          <Act path={`/api/v1/lots/${lot.id}/withdraw/`} words={t('lot.withdraw')} second done={again} />
+          <Act path={`/api/v1/lots/${lot.id}/withdraw/`} words={t('lot.withdraw')} second undoable done={again} />
         </div>
       )}
       <Cautions codes={ALWAYS} />

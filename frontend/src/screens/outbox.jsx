@@ -3,24 +3,16 @@ import { signal } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import { age, dayAndHour } from '../format.js';
 import { mend } from '../form.js';
-import { again, deliver, discard, undo } from '../outbox.js';
+import { again, deliver, discard, settle, undo } from '../outbox.js';
 import { me } from '../people.js';
 import { lasting } from '../store.js';
 import { outbox } from '../waiting.js';
+import { kindOf } from '../written.js';
 import { t } from '../words.js';
 import { Heading } from '../parts/heading.jsx';
 import { Care, Mast } from '../parts/pictures.jsx';
 import { ServerFault, ServerWords } from '../parts/states.jsx';
 import '../style/lots.css';
-
-const OWN = ['lots', 'parcels', 'claims', 'payments', 'entries', 'members'];
-
-/** The word of the catalogue for what it does: its subject, and the step with it. */
-export function kindOf({ method, path }) {
-  const [subject, ...rest] = path.slice(8).split('?')[0].split('/').filter(Boolean);
-  const step = method === 'PATCH' ? 'change' : rest.slice(1).filter((word) => /^\D+$/.test(word)).at(-1);
-  return `write.${OWN.includes(subject) ? subject : 'fares'}${step ? `.${step}` : ''}`;
-}
 
 /** Fields of a form that tell what was written. */
 const MOST_TOLD = 5;
@@ -30,9 +22,8 @@ const FULL = 0.9;
 /** What was discarded last, for whoever changes her mind. */
 const gone = signal(null);
 
-const away = (one) => {
-  gone.value = one;
-  return discard(one);
+const away = async (one) => {
+  if (await discard(one)) gone.value = one;
 };
 
 const back = (one) => {
@@ -123,7 +114,7 @@ export function Outbox() {
     <>
       <Heading words={t('outbox.title')} />
       <p>{t(list.length ? 'outbox.explain' : 'outbox.empty')}</p>
-      {list.length > 0 && <p><Do act={deliver} first words={t('outbox.now')} /></p>}
+      {list.length > 0 && <p><Do act={() => settle().then(deliver)} first words={t('outbox.now')} /></p>}
       {gone.value && <p class="notice" role="status"><span>{t('outbox.gone', { what: t(kindOf(gone.value)) })}</span> <Do act={() => back(gone.value)} words={t('outbox.undo')} /></p>}
       <ul>{list.map((one) => <Line key={one.n} one={one} />)}</ul>
       {!lasting.value || !room ? <p class="notice"><Care /> <span>{t(lasting.value ? 'outbox.unsure' : 'kept.fleeting')}</span></p> : null}

@@ -1,11 +1,10 @@
 /** The phones of the cooperative, and turning one out: a phone that is lost or sold. */
 import { refresh } from '../answers.js';
-import { useForm } from '../form.js';
 import { day } from '../format.js';
 import { me } from '../people.js';
 import { t } from '../words.js';
+import { Act } from '../parts/act.jsx';
 import { Asked } from '../parts/asked.jsx';
-import { Form } from '../parts/form.jsx';
 import { Heading } from '../parts/heading.jsx';
 import { Phone } from '../parts/pictures.jsx';
 import '../style/people.css';
@@ -15,16 +14,13 @@ const PHONES = '/api/v1/phones/?page_size=100';
 const names = (phone) => phone.holders.map((one) => one.member.name).join(', ');
 const isThis = (phone) => phone.id === me.value.phone?.id;
 
-function Revoke({ phone }) {
-  const form = useForm({ key: `revoke ${phone.id}`, path: `/api/v1/phones/${phone.id}/revoke/`, done: () => refresh(PHONES) });
-  return (
-    <>
-      <p>{t('phones.revoke.explain', { names: names(phone) || t('phones.nobody') })}</p>
-      {isThis(phone) && <p><strong>{t('phones.revoke.this')}</strong></p>}
-      <Form form={form} words={t('phones.revoke.do')} second />
-    </>
-  );
-}
+const Revoke = ({ phone }) => (
+  <>
+    <p>{t('phones.revoke.explain', { names: names(phone) || t('phones.nobody') })}</p>
+    {isThis(phone) && <p><strong>{t('phones.revoke.this')}</strong></p>}
+    <Act path={`/api/v1/phones/${phone.id}/revoke/`} words={t('phones.revoke.do')} second undoable place={[names(phone), phone.name].filter(Boolean).join(' · ')} done={() => refresh(PHONES)} />
+  </>
+);
 
 const Line = ({ phone }) => (
   <details class="member">

@@ -77,7 +77,7 @@ const Steps = ({ quote, again }) => (
     {quote.state === 'issued' && (
       <>
         <p>{t('quote.revoke.note')}</p>
-        <Act path={`/api/v1/quotes/${quote.id}/revoke/`} words={t('quote.revoke')} second done={again} />
+        <Act path={`/api/v1/quotes/${quote.id}/revoke/`} words={t('quote.revoke')} second undoable done={again} />
       </>
     )}
   </section>
