@@ -31,17 +31,18 @@ function squeezed() {
   };
 }
 
-/** What only those who pack or manage need: kept on a phone once it was needed there, not with a first visit. */
-const LATE = /\/later_office-/;
+/** What only those need who hold a phone, or who pack or manage: kept there once it was needed, not with a first visit. */
+const LATE = /\/later_(members|office)-/;
 /** Catalogues: of each language, those of all and those of the office. A phone keeps the languages that it was used in. */
 const WORDS = /\/(office_)?[a-z]{2}-[^/]+\.json$/;
-const marked = (one) => ({ ...one, ...(LATE.test(one.url) && { late: true }), ...(WORDS.test(one.url) && { words: true }) });
+const marked = (one) => ({ ...one, ...(LATE.test(one.url) && { late: one.url.match(LATE)[1] }), ...(WORDS.test(one.url) && { words: true }) });
 
 /** Few files weigh less than many: each group takes what it imports, as far as no group before it has. */
 const GROUPS = [
   { name: 'start', priority: 3, test: /\/src\/main\.jsx$/ },
-  { name: 'pieces', priority: 2, test: /\/src\/(print|parts\/(act|asked|cost|fact|holder_line|qr))\.jsx?$/ },
-  { name: 'later_parcels', priority: 1, test: /\/src\/screens\/later_parcels\.js$/ },
+  { name: 'pieces', priority: 2, test: /\/src\/(print|parts\/(act|asked|cost|fact|holder_line|print_buttons|qr))\.jsx?$/ },
+  { name: 'later_lots', priority: 1, test: /\/src\/screens\/later_lots\.js$/ },
+  { name: 'later_members', priority: 0.5, test: /\/src\/screens\/later_members\.js$/ },
 ];
 
 const shell = VitePWA({

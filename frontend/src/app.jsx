@@ -10,10 +10,13 @@ import { Departures } from './screens/departures.jsx';
 import { speakOffice, t } from './words.js';
 
 const later = (name) => late(() => import('./screens/later.js').then((file) => file[name]));
-const parcels = (name) => late(() => import('./screens/later_parcels.js').then((file) => file[name]));
+const lots = (name) => late(() => import('./screens/later_lots.js').then((file) => file[name]));
+/** What is shared and owed has no words of the office: without them it opens all the same. */
+const members = (name) => late(() => import('./screens/later_members.js').then((file) => file[name]));
 const office = (name) => late(() => Promise.all([import('./screens/later_office.js'), speakOffice()]).then(([file]) => file[name]));
+const sold = (name) => late(() => Promise.all([import('./screens/later_members.js'), speakOffice()]).then(([file]) => file[name]));
 /** What the office writes has its words there; without them its own name stands in the list. */
-const Outbox = late(() => Promise.all([import('./screens/later_parcels.js'), Promise.resolve(isAtLeast('packer') && speakOffice()).catch(() => {})]).then(([file]) => file.Outbox));
+const Outbox = late(() => Promise.all([import('./screens/later_lots.js'), Promise.resolve(isAtLeast('packer') && speakOffice()).catch(() => {})]).then(([file]) => file.Outbox));
 const people = (name) => late(() => import('./screens/people.js').then((file) => file[name]));
 
 /** @type {[RegExp, import('preact').ComponentType<any>, import('./parts/gate.jsx').May][]} */
@@ -23,29 +26,29 @@ const SCREENS = [
   [/^\/packing\/(?<id>[^/]+)\/?$/, later('Packing'), VISITOR],
   [/^\/kept\/?$/, later('Kept'), VISITOR],
   [/^\/shared\/?$/, people('Shared'), ANYBODY],
-  [/^\/lots\/?$/, parcels('Lots'), 'member'],
-  [/^\/lots\/new\/?$/, parcels('LotNew'), 'member'],
-  [/^\/lots\/(?<id>[^/]+)\/?$/, parcels('Lot'), 'member'],
+  [/^\/lots\/?$/, lots('Lots'), 'member'],
+  [/^\/lots\/new\/?$/, lots('LotNew'), 'member'],
+  [/^\/lots\/(?<id>[^/]+)\/?$/, lots('Lot'), 'member'],
   [/^\/outbox\/?$/, Outbox, 'member'],
-  [/^\/ways\/?$/, office('Ways'), 'member'],
-  [/^\/parcels\/?$/, parcels('Parcels'), 'member'],
+  [/^\/ways\/?$/, sold('Ways'), 'member'],
+  [/^\/parcels\/?$/, members('Parcels'), 'member'],
   [/^\/parcels\/new\/?$/, office('ParcelNew'), 'packer'],
-  [/^\/parcels\/(?<id>[^/]+)\/?$/, parcels('Parcel'), 'member'],
-  [/^\/parcels\/(?<id>[^/]+)\/split\/?$/, office('Split'), 'member'],
+  [/^\/parcels\/(?<id>[^/]+)\/?$/, members('Parcel'), 'member'],
+  [/^\/parcels\/(?<id>[^/]+)\/split\/?$/, sold('Split'), 'member'],
   [/^\/parcels\/(?<id>[^/]+)\/papers\/?$/, office('Papers'), 'packer'],
   [/^\/parcels\/(?<id>[^/]+)\/step\/?$/, office('ParcelStep'), 'packer'],
   [/^\/plan\/?$/, office('PlanNew'), 'packer'],
   [/^\/plans\/(?<id>[^/]+)\/?$/, office('Plan'), 'packer'],
-  [/^\/statement\/?$/, parcels('Statement'), 'member'],
+  [/^\/statement\/?$/, members('Statement'), 'member'],
   [/^\/statements\/?$/, office('Statements'), 'packer'],
-  [/^\/statements\/(?<id>[^/]+)\/?$/, parcels('Statement'), 'packer'],
+  [/^\/statements\/(?<id>[^/]+)\/?$/, members('Statement'), 'packer'],
   [/^\/payments\/new\/?$/, office('PaymentNew'), 'packer'],
-  [/^\/claims\/?$/, office('Claims'), 'member'],
-  [/^\/claims\/new\/?$/, office('ClaimNew'), 'member'],
-  [/^\/claims\/(?<id>[^/]+)\/?$/, office('Claim'), 'member'],
-  [/^\/quotes\/?$/, office('Quotes'), 'member'],
-  [/^\/quotes\/new\/?$/, office('QuoteNew'), 'member'],
-  [/^\/quotes\/(?<id>[^/]+)\/?$/, office('Quote'), 'member'],
+  [/^\/claims\/?$/, sold('Claims'), 'member'],
+  [/^\/claims\/new\/?$/, sold('ClaimNew'), 'member'],
+  [/^\/claims\/(?<id>[^/]+)\/?$/, sold('Claim'), 'member'],
+  [/^\/quotes\/?$/, sold('Quotes'), 'member'],
+  [/^\/quotes\/new\/?$/, sold('QuoteNew'), 'member'],
+  [/^\/quotes\/(?<id>[^/]+)\/?$/, sold('Quote'), 'member'],
   [/^\/fares\/?$/, office('Fares'), 'manager'],
   [/^\/fares\/change\/?$/, office('FareChange'), 'manager'],
   [/^\/fares\/history\/?$/, office('FareHistory'), 'manager'],

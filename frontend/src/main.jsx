@@ -23,7 +23,7 @@ function draw() {
   whenQuiet(watchVersion);
   effect(() => {
     // With the first forms comes what sends her outbox. Where they cannot come yet nothing is lost.
-    if (who.value) import('./screens/later_parcels.js').then(({ UndoLine }) => (undoLine.value = UndoLine)).catch((failure) => console.warn('nothing is sent yet:', failure.message));
+    if (who.value) import('./screens/later_lots.js').then(({ UndoLine }) => (undoLine.value = UndoLine)).catch((failure) => console.warn('nothing is sent yet:', failure.message));
   });
 }
 

@@ -1,18 +1,16 @@
 /** The worker: keeps every page on the phone, and serves them from there. A new version waits until the person agrees. */
 
 /**
- * What a build made; `revision` is null where the name itself says what is in it. A `late` file waits until it is
- * needed, and `words` until somebody speaks their language.
+ * What a build made; `revision` is null where the name itself says what is in it. A file that is late waits until it is
+ * needed by those whom `late` names, and `words` until somebody speaks their language.
  *
- * @type {{url: string, revision: string | null, late?: boolean, words?: boolean}[]}
+ * @type {{url: string, revision: string | null, late?: 'members' | 'office', words?: boolean}[]}
  */
 const FILES = self.__WB_MANIFEST.map(({ url, ...more }) => ({ url: `/${url.replace(/^\//, '')}`, ...more }));
 const EARLY = FILES.filter(({ late, words }) => !late && !words);
-const LATE = FILES.filter(({ late }) => late);
 const WORDS = FILES.filter(({ words }) => words);
 
 const KNOWN = new Set(FILES.map(({ url }) => url));
-const LATE_NAMES = new Set(LATE.map(({ url }) => url));
 const WORDS_NAMES = new Set(WORDS.map(({ url }) => url));
 const SHELL = '/index.html';
 
@@ -22,11 +20,12 @@ const SERVERS_OWN = /^\/(api|static|q|calendar)\/|^\/admin(\/|$)/;
 /** A name for these files and no others. */
 const VERSION = FILES.map(({ url, revision }) => `${url} ${revision}`).join().split('').reduce((sum, letter) => (sum * 31 + letter.charCodeAt(0)) % 2 ** 32, 7);
 const PLACE = `pages ${FILES.length} ${VERSION}`;
-/** Once it is there, this phone has a use for the late files, and those of a new version come with it. */
-const LATE_PLACE = 'late pages';
+/** Once such a place is there, this phone has a use for its late files, and those of a new version come with it. */
+const LATE = Object.entries({ members: 'late pages', office: 'office pages' }).map(([whose, place]) => ({ whose, place, files: FILES.filter(({ late }) => late === whose) }));
+const lateFor = (wanted) => LATE.find(({ whose }) => whose === wanted);
 /** Words of the languages that were used here; at the first visit the page itself lays them here (network.js). */
 const WORDS_PLACE = 'words';
-const LASTING = [LATE_PLACE, WORDS_PLACE];
+const LASTING = [...LATE.map(({ place }) => place), WORDS_PLACE];
 
 /** A file's name without what changes from build to build: "en", "office_en". */
 const bare = (url) => url.replace(/^.*\/(\w+?)-.*$/, '$1');
@@ -43,12 +42,18 @@ async function bring(pages, { url, revision }) {
 
 const missing = async (pages, file) => (await pages.match(file.url)) ?? bring(pages, file);
 
-let keeping = null;
+const keeping = {};
 
 /** Once, however many of them are asked for at the same time. */
-function keepLate() {
-  keeping ??= caches.open(LATE_PLACE).then((pages) => Promise.all(LATE.map((file) => missing(pages, file)))).finally(() => (keeping = null));
-  return keeping;
+function keepLate({ place, files }) {
+  keeping[place] ??= caches.open(place).then((pages) => Promise.all(files.map((file) => missing(pages, file)))).finally(() => (keeping[place] = null));
+  return keeping[place];
+}
+
+/** Those that a phone has a use for already. */
+async function lateHere() {
+  const there = await Promise.all(LATE.map(({ place }) => caches.has(place)));
+  return LATE.filter((_, at) => there[at]);
 }
 
 /** Languages that were used here; versions before there were four kept theirs among their pages. */
@@ -62,7 +67,7 @@ async function spokenHere() {
 async function keepWords() {
   const pages = await caches.open(WORDS_PLACE);
   const spoken = await spokenHere();
-  const hasOffice = await caches.has(LATE_PLACE);
+  const hasOffice = (await lateHere()).length > 0;
   const wanted = WORDS.filter(({ url }) => spoken.has(language(url)) && (hasOffice || bare(url) === language(url)));
   await Promise.all(wanted.map((file) => missing(pages, file)));
 }
@@ -71,7 +76,7 @@ async function keepWords() {
 async function keepAll() {
   const pages = await caches.open(PLACE);
   await Promise.all(EARLY.map((file) => bring(pages, file)));
-  if (await caches.has(LATE_PLACE)) await keepLate();
+  await Promise.all((await lateHere()).map(keepLate));
   await keepWords();
 }
 
@@ -80,14 +85,14 @@ async function dropOld(place, names) {
   const pages = await caches.open(place);
   const kept = await namesIn(pages);
   const here = new Set(kept.filter((url) => names.has(url)).map(bare));
-  const old = kept.filter((url) => !names.has(url) && (place === LATE_PLACE || here.has(bare(url))));
+  const old = kept.filter((url) => !names.has(url) && (place !== WORDS_PLACE || here.has(bare(url))));
   await Promise.all(old.map((url) => pages.delete(url)));
 }
 
 async function dropOlder() {
   const places = await caches.keys();
   await Promise.all(places.filter((place) => place !== PLACE && !LASTING.includes(place)).map((place) => caches.delete(place)));
-  if (places.includes(LATE_PLACE)) await dropOld(LATE_PLACE, LATE_NAMES);
+  for (const { place, files } of await lateHere()) await dropOld(place, new Set(files.map(({ url }) => url)));
   await dropOld(WORDS_PLACE, WORDS_NAMES);
   // Without it the first visit is not under the worker and could not be reloaded without a signal.
   await self.clients.claim();
@@ -108,9 +113,9 @@ async function wordsFrom(url) {
 
 async function fromHere(url, request) {
   if (WORDS_NAMES.has(url)) return wordsFrom(url);
-  const late = LATE_NAMES.has(url);
-  if (late) await keepLate();
-  const kept = await (await caches.open(late ? LATE_PLACE : PLACE)).match(url);
+  const late = LATE.find(({ files }) => files.some((file) => file.url === url));
+  if (late) await keepLate(late);
+  const kept = await (await caches.open(late?.place ?? PLACE)).match(url);
   return kept ?? fetch(request);
 }
 
@@ -127,7 +132,7 @@ self.addEventListener('activate', (event) => event.waitUntil(dropOlder()));
 self.addEventListener('message', (event) => {
   if (event.data?.type === 'SKIP_WAITING') self.skipWaiting();
   // A line that breaks loses nothing: they come when one of them is opened.
-  if (event.data?.type === 'KEEP_LATE') event.waitUntil(keepLate().then(keepWords).catch((failure) => console.warn('not yet kept:', failure.message)));
+  if (event.data?.type === 'KEEP_LATE') event.waitUntil(Promise.all(event.data.whose.map(lateFor).map(keepLate)).then(keepWords).catch((failure) => console.warn('not yet kept:', failure.message)));
 });
 self.addEventListener('fetch', (event) => {
   const file = fileFor(event.request);

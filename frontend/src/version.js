@@ -44,10 +44,11 @@ export function acceptVersion() {
   waiting.postMessage({ type: 'SKIP_WAITING' });
 }
 
-/** Whoever holds the phone finds her quotes and the office without a signal, too: the worker brings their screens once, ahead, and their words in each language. */
+/** Whoever holds the phone finds her quotes and her account without a signal, and the office finds its own: the worker brings their screens once, ahead, and their words in each language. */
 effect(() => {
   if (language.value && readyOffline.value && online.value && isAtLeast('member') && !sparing()) {
-    idle().then(() => navigator.serviceWorker.ready).then(({ active }) => active.postMessage({ type: 'KEEP_LATE' }));
+    const whose = isAtLeast('packer') ? ['members', 'office'] : ['members'];
+    idle().then(() => navigator.serviceWorker.ready).then(({ active }) => active.postMessage({ type: 'KEEP_LATE', whose }));
   }
 });
 

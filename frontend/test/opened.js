@@ -41,7 +41,7 @@ export async function opened(asker, name, props = {}) {
   const { newKey } = await import('../src/lock.js');
   const { welcome } = await import('../src/people.js');
   welcome({ holder: String(asker.id), token: 'token', key: await newKey() }, meAs(asker));
-  const { [name]: Screen } = { ...(await import('../src/screens/later_parcels.js')), ...(await import('../src/screens/later_office.js')) };
+  const { [name]: Screen } = { ...(await import('../src/screens/later_lots.js')), ...(await import('../src/screens/later_members.js')), ...(await import('../src/screens/later_office.js')) };
   const { h } = await import('preact');
   root = document.body.appendChild(document.createElement('div'));
   const drawn = await import('preact');

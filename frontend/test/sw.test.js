@@ -122,8 +122,11 @@ describe('a new version', () => {
 });
 
 describe('late files', () => {
-  const late = (number) => [{ url: `assets/later_office-${number}.js`, revision: null, late: true }, { url: 'assets/later_more-1.js', revision: null, late: true }];
-  const OFFICE = '/assets/later_office-1.js';
+  const late = (number) => [
+    { url: `assets/later_office-${number}.js`, revision: null, late: 'office' }, { url: 'assets/later_more-1.js', revision: null, late: 'office' },
+    { url: `assets/later_members-${number}.js`, revision: null, late: 'members' },
+  ];
+  const [OFFICE, MEMBERS] = ['/assets/later_office-1.js', '/assets/later_members-1.js'];
   const asked = () => fetch.mock.calls.map(([url]) => url).sort();
   let first;
 
@@ -148,11 +151,19 @@ describe('late files', () => {
   it('come ahead where the page says that somebody needs them, and a line that breaks does no harm', async () => {
     vi.spyOn(console, 'warn').mockImplementation(() => {});
     fetch.mockRejectedValueOnce(new TypeError('no signal'));
-    await first.wait('message', { data: { type: 'KEEP_LATE' } });
-    await first.wait('message', { data: { type: 'KEEP_LATE' } });
+    await first.wait('message', { data: { type: 'KEEP_LATE', whose: ['members', 'office'] } });
+    await first.wait('message', { data: { type: 'KEEP_LATE', whose: ['members', 'office'] } });
     fetch.mockRejectedValue(new TypeError('no signal'));
     expect(await first.ask(OFFICE)).toBe(`from the server: ${OFFICE}`);
     vi.restoreAllMocks();
+  });
+
+  it('of members bring none of the office', async () => {
+    fetch.mockClear();
+    await first.wait('message', { data: { type: 'KEEP_LATE', whose: ['members'] } });
+    expect(asked()).toEqual([MEMBERS]);
+    await worker([...SECOND, ...late(2)]).wait('install');
+    expect(asked()).toEqual(['/assets/index-2.js', MEMBERS, MEMBERS.replace('1', '2'), '/index.html']);
   });
 
   it('of a new version come with it where those of the one before are kept, and the old ones go', async () => {
@@ -164,7 +175,7 @@ describe('late files', () => {
     fetch.mockRejectedValue(new TypeError('no signal'));
     expect(await first.ask(OFFICE)).toBe(`from the server: ${OFFICE}`);
     await second.wait('activate');
-    expect([...caches.places.get('late pages').keys()].sort()).toEqual(['/assets/later_more-1.js', '/assets/later_office-2.js']);
+    expect([...caches.places.get('office pages').keys()].sort()).toEqual(['/assets/later_more-1.js', '/assets/later_office-2.js']);
   });
 
   it('of a new version stay away where none was needed', async () => {
@@ -176,7 +187,7 @@ describe('late files', () => {
 
 describe('words', () => {
   const words = (number) => ['en', 'sw', 'office_en', 'office_sw'].map((name) => ({ url: `assets/${name}-${number}.json`, revision: null, words: true }));
-  const late = { url: 'assets/later_office-1.js', revision: null, late: true };
+  const late = { url: 'assets/later_office-1.js', revision: null, late: 'office' };
   const kept = () => [...caches.places.get('words').keys()].sort();
   const asked = () => fetch.mock.calls.map(([url]) => url).sort();
   const from = (name) => `from the server: /assets/${name}.json`;
@@ -206,10 +217,10 @@ describe('words', () => {
   });
 
   it('of the office come ahead in the languages that are spoken, where its screens are kept', async () => {
-    await first.wait('message', { data: { type: 'KEEP_LATE' } });
+    await first.wait('message', { data: { type: 'KEEP_LATE', whose: ['members', 'office'] } });
     expect(kept()).toEqual(['/assets/en-1.json', '/assets/office_en-1.json']);
     await first.ask('/assets/sw-1.json');
-    await first.wait('message', { data: { type: 'KEEP_LATE' } });
+    await first.wait('message', { data: { type: 'KEEP_LATE', whose: ['members', 'office'] } });
     expect(kept()).toEqual(['en', 'office_en', 'office_sw', 'sw'].map((name) => `/assets/${name}-1.json`));
   });
 

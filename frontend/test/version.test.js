@@ -100,8 +100,7 @@ describe('a phone that refuses workers', () => {
   });
 });
 
-describe('the files of the office', () => {
-  const KEEP = { type: 'KEEP_LATE' };
+describe('the late files', () => {
   let active;
 
   async function unlocked(role, { saving = false } = {}) {
@@ -114,9 +113,9 @@ describe('the files of the office', () => {
     await new Promise((go) => setTimeout(go, 600));
   }
 
-  it.each(['member', 'packer', 'manager'])('come ahead once a %s is unlocked', async (role) => {
+  it.each([['member', ['members']], ['packer', ['members', 'office']], ['manager', ['members', 'office']]])('come ahead once a %s is unlocked: those of %s', async (role, whose) => {
     await unlocked(role);
-    expect(active.postMessage).toHaveBeenCalledWith(KEEP);
+    expect(active.postMessage).toHaveBeenCalledWith({ type: 'KEEP_LATE', whose });
   });
 
   it.each([['packer', { saving: true }]])('do not for a %s with %o', async (role, how) => {

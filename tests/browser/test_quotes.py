@@ -6,7 +6,7 @@ import pytest
 
 from tests.browser.holders import people_of, unlock
 from tests.browser.landing import DEARER_MINOR, departure_soon
-from tests.browser.office import KEPT_LATE, LATE_FILES, about, can_be_read, departures_of, quoted
+from tests.browser.office import KEPT_LATE, KEPT_OFFICE, about, can_be_read, departures_of, quoted
 from tests.browser.parcels import enrolled, fill, go, minor, offer, writing
 from tests.browser.screens import WORDS_KEPT, open_departures, wait_until, wait_until_kept, words_kept
 from tests.browser.test_parcels import YESTERDAY, fish
@@ -135,14 +135,19 @@ def test_what_cannot_arrive_hard_is_not_quoted_and_says_why(held_by, soon, said)
     assert page.locator("[name=mass_kg]").input_value() == "1"
 
 
-def test_quotes_and_the_office_come_ahead_for_whoever_holds_the_phone_and_not_for_a_visitor(held_by, phone):
+def test_screens_come_ahead_for_those_who_need_them_and_not_for_a_visitor(held_by, phone):
     member = held_by(role="member")
     wait_until_kept(member)
-    wait_until(member, f"{KEPT_LATE}.then((has) => has && {LATE_FILES}.then((files) => files.length === 1))")
+    wait_until(member, KEPT_LATE)
     wait_until(member, f"({WORDS_KEPT})().then((names) => names.join() === 'en,office_en')")
+    packer = held_by(role="packer")
+    wait_until_kept(packer)
+    wait_until(packer, KEPT_LATE)
+    wait_until(packer, KEPT_OFFICE)
     visitor = open_departures(phone())
     wait_until_kept(visitor)
     visitor.wait_for_timeout(5000)
+    assert member.evaluate(KEPT_OFFICE) is False
     assert words_kept(visitor) == ["en"]
     assert visitor.evaluate(KEPT_LATE) is False
 

@@ -1,7 +1,4 @@
-/** The screens of whoever sells, packs or manages, and those that need a signal or are seldom opened; no first visit brings them. */
-export { Claim } from './claim.jsx';
-export { ClaimNew } from './claim_new.jsx';
-export { Claims } from './claims.jsx';
+/** The screens of whoever packs or manages; no first visit brings them. */
 export { FareChange } from './fare_change.jsx';
 export { FareHistory } from './fare_history.jsx';
 export { Fares } from './fares.jsx';
@@ -14,9 +11,4 @@ export { PaymentNew } from './payment_new.jsx';
 export { Phones } from './phones.jsx';
 export { Plan } from './plan.jsx';
 export { PlanNew } from './plan_new.jsx';
-export { Quote } from './quote.jsx';
-export { QuoteNew } from './quote_new.jsx';
-export { Quotes } from './quotes.jsx';
-export { Split } from './split.jsx';
 export { Statements } from './statements.jsx';
-export { Ways } from './ways.jsx';

@@ -10,10 +10,10 @@ const ALL_SCRIPTS = 60 * KB;
 const START_SCRIPTS = 30 * KB;
 /** Of the 150 kB of a first visit, 60 are left to the answers of the server. */
 const WHOLE_SHELL = 90 * KB;
-/** What whoever packs or manages needs besides; no first visit brings it. */
-const OFFICE_SCRIPT = 25 * KB;
+/** What only those need who hold a phone, and those who pack or manage besides; no first visit brings it. */
+const LATE_SCRIPTS = { later_members: 14 * KB, later_office: 15 * KB };
 const LANGUAGES = ['en', 'fr', 'mg', 'sw'];
-const isLate = (name) => /^assets\/(later_office|office_)/.test(name);
+const isLate = (name) => /^assets\/(later_members|later_office|office_)/.test(name);
 const isWords = (name) => /^assets\/(office_)?[a-z]{2}-.*\.json$/.test(name);
 
 const ROOT = join(import.meta.dirname, '../..');
@@ -68,18 +68,22 @@ describe('a build', () => {
   it('puts every screen and every catalogue into the worker, so that all open without a signal', () => {
     const worker = readFileSync(join(folder, 'sw.js'), 'utf8');
     const wanted = names.filter((name) => /^assets\/.*\.(js|css|json)$/.test(name));
-    for (const part of ['start', 'later', 'later_parcels', 'later_office', 'curve', 'style', ...LANGUAGES, ...LANGUAGES.map((tag) => `office_${tag}`)]) expect(wanted.some((name) => name.startsWith(`assets/${part}-`))).toBe(true);
+    for (const part of ['start', 'later', 'later_lots', 'later_members', 'later_office', 'curve', 'style', ...LANGUAGES, ...LANGUAGES.map((tag) => `office_${tag}`)]) expect(wanted.some((name) => name.startsWith(`assets/${part}-`))).toBe(true);
     expect(wanted.filter((name) => !worker.includes(name))).toEqual([]);
     expect(worker).toContain('index.html');
   });
 
-  it('keeps the office for those who need it: one script of at most 25 kB', () => {
+  it('keeps the screens of members and those of the office for those who need them', () => {
     const worker = readFileSync(join(folder, 'sw.js'), 'utf8');
-    const marked = names.filter((name) => isLate(name) && name.endsWith('.js'));
-    expect(marked.map((name) => name.replace(/-.*/, ''))).toEqual(['assets/later_office']);
-    expect(weight(marked)).toBeLessThanOrEqual(OFFICE_SCRIPT);
-    const late = [...worker.matchAll(/\{[^{}]*"late":true[^{}]*\}/g)].map(([text]) => JSON.parse(text).url);
-    expect(late).toEqual(marked);
+    const marked = [...worker.matchAll(/\{[^{}]*"late":"[^{}]*\}/g)].map(([text]) => JSON.parse(text));
+    const nameOf = (path) => path.replace(/^assets\/|-.*/g, '');
+    expect(marked.map(({ url, late }) => [nameOf(url), late]).sort()).toEqual([['later_members', 'members'], ['later_office', 'office']]);
+    for (const { url } of marked) expect([url, Math.min(packed(url), LATE_SCRIPTS[nameOf(url)])]).toEqual([url, packed(url)]);
+  });
+
+  it('has no script of a first visit that needs a late one before it can start', () => {
+    const needed = (name) => [...readFileSync(join(folder, name), 'utf8').matchAll(/(?:from|import)\s*["']\.\/([^"']+\.js)["']/g)].map(([, other]) => `assets/${other}`);
+    expect(scripts().flatMap(needed).filter(isLate)).toEqual([]);
   });
 
   it('leaves the words of each language to the phones that it is spoken on', () => {
