@@ -41,6 +41,7 @@ const marked = (one) => ({ ...one, ...(LATE.test(one.url) && { late: one.url.mat
 const GROUPS = [
   { name: 'start', priority: 3, test: /\/src\/main\.jsx$/ },
   { name: 'pieces', priority: 2, test: /\/src\/(print|parts\/(act|asked|cost|fact|holder_line|print_buttons|qr))\.jsx?$/ },
+  { name: 'reckon', priority: 2, test: /\/src\/reckon\// },
   { name: 'later_lots', priority: 1, test: /\/src\/screens\/later_lots\.js$/ },
   { name: 'later_members', priority: 0.5, test: /\/src\/screens\/later_members\.js$/ },
 ];

@@ -14,8 +14,8 @@ const until = (test) => vi.waitFor(() => expect(test()).toBeTruthy(), 15_000);
 const section = () => root.querySelector('[aria-labelledby=reckon]');
 const answer = () => section().querySelector('[role=status]').textContent;
 
-/** The journey of 80 kg; without a signal for some of what is asked. */
-async function opened(query, silent = () => false) {
+/** The journey of 80 kg, or how to pack it; without a signal for some of what is asked. */
+async function opened(query, silent = () => false, name = 'Journey') {
   globalThis.indexedDB = new IDBFactory();
   vi.resetModules();
   vi.stubGlobal('fetch', vi.fn(async (path) => {
@@ -24,11 +24,11 @@ async function opened(query, silent = () => false) {
     return new Response(JSON.stringify(body), { status });
   }));
   (await import('../src/words.js')).useCatalogue(en);
-  const { Journey } = await import('../src/screens/journey.jsx');
+  const { [name]: Screen } = await import('../src/screens/later.js');
   const { h, render } = await import('preact');
   document.body.textContent = '';
   root = document.body.appendChild(document.createElement('div'));
-  render(h(Journey, { id: ID, query }), root);
+  render(h(Screen, { id: ID, query }), root);
   await until(section);
 }
 
@@ -82,5 +82,22 @@ describe('other fish on the same departure', { timeout: 40_000 }, () => {
     expect(answer()).toContain('does not fit');
     await type('mass_kg', 'much');
     expect(section().textContent).toContain('This is not a number');
+  });
+
+  it('stands on the packing sheet, too, and leads from there to the sheet of the other fish', async () => {
+    await opened(ABOUT, () => false, 'Packing');
+    await until(() => root.querySelector('#buy'));
+    await until(() => answer() === '');
+    await type('start_temperature_c', '-15');
+    for (const said of ['still hard', 'at least']) expect(answer()).toContain(said);
+    expect(section().querySelector('[role=status] a.button').getAttribute('href')).toMatch(/^\/packing\/.*start_temperature_c=-15/);
+    expect(section().className).toContain('on-screen');
+  });
+
+  it('is what a packing sheet tells that was never asked for, without a signal', async () => {
+    await opened({ ...ABOUT, mass_kg: '60' }, (path) => path.includes('mass_kg=60'), 'Packing');
+    await until(() => /Safe|Not safe/.test(answer()));
+    expect(root.textContent).toContain('was never asked on this phone');
+    expect(root.querySelectorAll('#buy').length).toBe(0);
   });
 });

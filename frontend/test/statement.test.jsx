@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { members, parcels, split } from './invented_parcels.js';
-import { all, one, opened, says, sent, type, until, words } from './opened.js';
+import { all, one, opened, says, sent, silence, type, until, words } from './opened.js';
 
 const [agness, bwalya, , , joseph] = members;
 const open = parcels(agness.id)[0];
@@ -25,6 +25,37 @@ describe('the split', () => {
     await opened(agness, 'Split', { id: open.id });
     await until(() => one('.chosen'));
     expect(words()).toContain('1 other member');
+    expect(words()).not.toContain('Bwalya');
+  });
+
+  it('works out other weights on the phone, each beside the other, also without a signal', async () => {
+    await opened(joseph, 'Split', { id: open.id });
+    await until(() => one('[name=weight_1]'));
+    const told = () => one('[aria-labelledby=other-weights] [role=status]').textContent.replace(/[\u00a0\u202f]/g, ' ');
+    expect(told()).toBe('');
+    await type('weight_1', '41');
+    await until(() => one('[aria-labelledby=other-weights] table'));
+    silence();
+    await type('weight_1', '40');
+    await until(() => told().includes('60 kg'));
+    // 74 310 for 55 kg by the kilogram are 81 066 for 60. Of that two thirds are hers, 54 044; in coins of 5 she, who
+    // misses 4 of 54 040, gets the one that is left, and the last unit goes to the other.
+    for (const said of ['at most K810.66 for 60 kg', 'K540.45', 'K270.21']) expect(told()).toContain(said);
+    await type('weight_1', '109');
+    await until(() => told().includes('does not fit'));
+    await type('weight_1', 'many');
+    await until(() => one('[aria-labelledby=other-weights] [aria-invalid]'));
+    expect(told()).toBe('');
+  });
+
+  it('lets a member try her own weight, and tells nothing of what the others would pay alone', async () => {
+    await opened(agness, 'Split', { id: open.id });
+    await until(() => one('[name=weight_0]'));
+    expect(all('[aria-labelledby=other-weights] input').length).toBe(1);
+    await type('weight_0', '10');
+    await until(() => one('[aria-labelledby=other-weights] table'));
+    const cells = all('[aria-labelledby=other-weights] tbody td').map((cell) => cell.textContent.replace(/[\u00a0\u202f]/g, ' '));
+    expect(cells[3]).toBe('not known');
     expect(words()).not.toContain('Bwalya');
   });
 

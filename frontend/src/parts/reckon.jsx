@@ -27,7 +27,7 @@ const Facts = ({ found, bill, cost }) => (
 );
 
 /** What the phone says of it, and where to ask for more. */
-function Found({ reckoning, draft, id, asked, alone }) {
+function Found({ reckoning, draft, id, asked, alone, screen }) {
   const [mass, start] = [typedNumber(draft.mass_kg), typedNumber(draft.start_temperature_c)];
   const found = reckon(reckoning, mass, start);
   if (found.outside) return <p class="notice"><Care /> <span>{t(`reckon.outside.${found.outside}`)}</span></p>;
@@ -40,13 +40,13 @@ function Found({ reckoning, draft, id, asked, alone }) {
       <Facts found={found} bill={bill} cost={cost} />
       {cost && <Cost cost={{ ...cost, currency: bill.currency }} decimals={bill.currency_decimals} id="reckon-cost" />}
       {alone && cost && <Ladder cost={{ ...cost, ...found.ladder(), currency: bill.currency }} decimals={bill.currency_decimals} slot={cost} />}
-      <p><a class="button" href={screenOf('journey', id, { ...asked, ...draft })}>{t('reckon.full')}</a></p>
+      <p><a class="button" href={screenOf(screen, id, { ...asked, ...draft })}>{t('reckon.full')}</a></p>
     </>
   );
 }
 
-/** @param {{id: string, asked: import('../question.js').Question, alone: boolean}} props alone: there is no full answer beside it */
-export function Reckon({ id, asked, alone }) {
+/** @param {{id: string, asked: import('../question.js').Question, alone: boolean, screen?: 'journey' | 'packing'}} props alone: there is no full answer beside it; screen: which tells the full answer of another question */
+export function Reckon({ id, asked, alone, screen = 'journey' }) {
   const { value: reckoning } = useAnswer(reckoningPath(id, asked));
   const [draft, setDraft] = useState({ mass_kg: asked.mass_kg, start_temperature_c: asked.start_temperature_c });
   if (!reckoning) return null;
@@ -55,14 +55,14 @@ export function Reckon({ id, asked, alone }) {
   const other = alone || draft.mass_kg !== asked.mass_kg || draft.start_temperature_c !== asked.start_temperature_c;
   const wrong = faults.mass_kg || faults.start_temperature_c;
   return (
-    <section class="sewn" aria-labelledby="reckon">
+    <section class="sewn on-screen" aria-labelledby="reckon">
       <h2 id="reckon">{t('reckon.title')}</h2>
       <div class="fields">
         <TextField name="mass_kg" fault={faults.mass_kg} inputmode="decimal" {...field} />
         <TextField name="start_temperature_c" fault={faults.start_temperature_c} inputmode="text" {...field} />
       </div>
       <p class="quiet">{t('reckon.note')}</p>
-      <div role="status">{other && !wrong && <Found {...{ reckoning, draft, id, asked, alone }} />}</div>
+      <div role="status">{other && !wrong && <Found {...{ reckoning, draft, id, asked, alone, screen }} />}</div>
     </section>
   );
 }

@@ -2,18 +2,21 @@
 import { refresh, useAnswer } from '../answers.js';
 import { confidenceOf, isSafe } from '../chance.js';
 import { dayAndHour, dayWithYear, kilograms, money, plain } from '../format.js';
-import { departurePath, questionOf, screenOf, typedNumber } from '../question.js';
+import { departurePath, questionOf, reckoningPath, screenOf, typedNumber } from '../question.js';
+import { late } from '../router.jsx';
 import { t } from '../words.js';
 import { ALWAYS, Cautions } from '../parts/cautions.jsx';
 import { unitWords } from '../parts/cost.jsx';
 import { Fact } from '../parts/fact.jsx';
 import { Heading } from '../parts/heading.jsx';
-import { SoftFish } from '../parts/pictures.jsx';
+import { Mast, SoftFish } from '../parts/pictures.jsx';
 import { PrintButtons } from '../parts/print_buttons.jsx';
 import { Section } from '../parts/section.jsx';
 import { Age, Problem, StillOld, Waiting } from '../parts/states.jsx';
 import { Steps } from '../parts/packing_steps.jsx';
 import '../style/packing.css';
+
+const Reckon = late(() => import('../parts/reckon.jsx').then((file) => file.Reckon));
 
 const Weights = ({ packing }) => (
   <dl>
@@ -75,11 +78,19 @@ const Sheet = ({ value, asked }) => {
   );
 };
 
+/** Nobody asked how to pack this: what the phone works out by itself stands below, where it can. */
+function NoSheet({ answer, reckoning, again }) {
+  if (!answer.problem) return <Waiting />;
+  const ask = <button type="button" class="button first" onClick={again}>{t('again')}</button>;
+  return reckoning ? <div class="notice"><Mast silent /> <div><p>{t('packing.unknown')}</p>{ask}</div></div> : <Problem problem={answer.problem}>{ask}</Problem>;
+}
+
 /** @param {{id: string, query: Record<string, string>}} props */
 export function Packing({ id, query }) {
   const asked = questionOf(query);
   const path = departurePath(id, asked);
   const answer = useAnswer(path);
+  const { value: reckoning } = useAnswer(reckoningPath(id, asked));
   const again = () => refresh(path);
   return (
     <>
@@ -88,12 +99,8 @@ export function Packing({ id, query }) {
       <Age answer={answer} onAgain={again} />
       <StillOld answer={answer} />
       {answer.value && <Sheet value={answer.value} asked={asked} />}
-      {!answer.value && answer.waiting && <Waiting />}
-      {!answer.value && answer.problem && (
-        <Problem problem={answer.problem}>
-          <button type="button" class="button first" onClick={again}>{t('again')}</button>
-        </Problem>
-      )}
+      {!answer.value && <NoSheet answer={answer} reckoning={reckoning} again={again} />}
+      {reckoning && (answer.value || answer.problem) && <Reckon key={path} id={id} asked={asked} alone={!answer.value} screen="packing" />}
     </>
   );
 }

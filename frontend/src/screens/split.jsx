@@ -10,6 +10,7 @@ import { Heading } from '../parts/heading.jsx';
 import { Help } from '../parts/help.jsx';
 import { Care } from '../parts/pictures.jsx';
 import { RuleShares, rowsOf } from '../parts/rule_shares.jsx';
+import { SplitReckon } from '../parts/split_reckon.jsx';
 import '../style/split.css';
 
 /** The rule that the cooperative chose first, the others after it. */
@@ -62,13 +63,14 @@ function Shares({ split }) {
 
 const Bill = ({ split }) => <p class="big">{t(split.final ? 'split.bill' : 'split.bill.now', { money: coin(split.bill_minor) })}</p>;
 
-const Known = ({ split }) => (
+const Known = ({ id, split }) => (
   <>
     {split.bill_minor === null ? <p class="notice"><Care /> {t('split.no_price')}</p> : <Bill split={split} />}
     {!split.final && <p class="quiet">{t('split.moves')}</p>}
     {split.state === 'called_off' && <p class="notice"><Care /> {t('split.called_off')}</p>}
     <p>{t('split.whose', { count: split.players, mass: kilograms(massOf(split)) })}</p>
     {split.rules.length > 0 && <Shares split={split} />}
+    {split.rules.length > 0 && <SplitReckon id={id} split={split} />}
     {split.bill_minor !== null && <BillLines lines={split.lines} total={split.bill_minor} />}
   </>
 );
@@ -81,7 +83,7 @@ export function Split({ id }) {
     <>
       <a class="back" href={`/parcels/${id}`}>{t('parcel.back')}</a>
       <Heading words={t('split.title')} />
-      <Asked path={`/api/v1/parcels/${id}/split/`}>{(split) => <Known split={split} />}</Asked>
+      <Asked path={`/api/v1/parcels/${id}/split/`}>{(split) => <Known id={id} split={split} />}</Asked>
     </>
   );
 }
