@@ -14,6 +14,11 @@ const EVERY_MS = 15 * 60_000;
 /** When all that is kept for whoever is unlocked was asked for, ms; null as long as it never was. */
 export const keptAt = signal(null);
 
+/** Whether the last download found no room on this phone. What was kept before still stands. */
+export const full = signal(false);
+
+const noRoom = (failure) => failure.name === 'QuotaExceededError';
+
 /** Long lists of numbers travel as their steps, and long tables by their columns (api/kept_shortened.py). */
 export function lengthened(value) {
   if (value === null || typeof value !== 'object') return value;
@@ -82,7 +87,8 @@ async function download(person, before, at) {
   try {
     await keep(person, answer, before, at);
   } catch (failure) {
-    if (!answer?.since) throw failure;
+    // Asking again for more makes no room.
+    if (!answer?.since || noRoom(failure)) throw failure;
     // The phone lost something that this builds on.
     console.warn('asked for again:', failure.message);
     await keep(person, await ask(person, undefined, before.about), before, at);
@@ -100,9 +106,11 @@ async function run(wished) {
   const at = Date.now();
   try {
     await download(person, { ...before, about }, at);
+    full.value = false;
     if (asPerson() === person) keptAt.value = at;
     await redraw(person);
   } catch (problem) {
+    full.value ||= noRoom(problem);
     await noticeOut(problem, person);
     throw problem;
   }

@@ -16,15 +16,11 @@ function likely(value) {
   return groups.slice(0, sparing() ? FIRST_ONES_SPARING : FIRST_ONES).map((group) => group.lead);
 }
 
-/** @param {{others?: boolean}} [how] others: only what tells other weights, where the departures in full come otherwise @returns {() => void} call it to stop */
-export function prefetch(value, asked, { others: alone = false } = {}) {
+/** @param {string[]} paths asked one after the other @returns {() => void} call it to stop */
+function fetchIdly(paths) {
   let stopped = false;
   const run = async () => {
-    const slots = likely(value);
-    const inFull = alone ? [] : slots.map((slot) => departurePath(slot.id, asked));
-    // What tells other weights takes the server longer: it comes last, and of the first one only.
-    const others = slots.slice(0, 1).map((slot) => reckoningPath(slot.id, asked));
-    for (const path of [...inFull, ...others]) {
+    for (const path of paths) {
       await idle();
       if (stopped || !online.value) return;
       if (!isFresh(await recall(path))) await bring(path);
@@ -33,3 +29,12 @@ export function prefetch(value, asked, { others: alone = false } = {}) {
   run();
   return () => (stopped = true);
 }
+
+/** What tells other weights takes the server long: it is asked for the first one only. */
+const otherWeights = (value, asked) => likely(value).slice(0, 1).map((slot) => reckoningPath(slot.id, asked));
+
+/** Departures in full, and last what tells other weights. */
+export const prefetchInFull = (value, asked) => fetchIdly([...likely(value).map((slot) => departurePath(slot.id, asked)), ...otherWeights(value, asked)]);
+
+/** Only what tells other weights, where the departures in full come otherwise. */
+export const prefetchOtherWeights = (value, asked) => fetchIdly(otherWeights(value, asked));

@@ -229,3 +229,21 @@ describe('the phone asks', () => {
     expect(server.asked.at(-1).since).toBeUndefined();
   });
 });
+
+describe('a full phone', () => {
+  const fill = () => vi.spyOn(IDBObjectStore.prototype, 'put').mockImplementation(() => {
+    throw new DOMException('full', 'QuotaExceededError');
+  });
+
+  it('says that it is full, asks for no more at once, and still has what was kept', async () => {
+    await download(whole('c1', [{ path: LOTS, value: lots({ a: 1 }) }]));
+    const filled = fill();
+    const change = { since: 'c1', cursor: 'c2', gone: [], documents: [{ path: LOTS, head: {}, rows: [{ id: 'a', kg: 9 }] }] };
+    await expect(download(change, whole('c2', []))).rejects.toMatchObject({ name: 'QuotaExceededError' });
+    expect([phone.kept.full.value, server.asked.length]).toEqual([true, 2]);
+    expect(await there(LOTS)).toEqual(lots({ a: 1 }));
+    filled.mockRestore();
+    await download(change);
+    expect([phone.kept.full.value, server.asked.at(-1).since]).toEqual([false, 'c1']);
+  });
+});

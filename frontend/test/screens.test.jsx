@@ -187,5 +187,9 @@ describe('what is kept', () => {
     await until(() => one('tbody tr'));
     expect(root.textContent).toContain('Lists of departures');
     expect(root.textContent).toContain(en.messages['kept.words.unread']);
+    expect(root.querySelector('[role=alert]')).toBe(null);
+    (await import('../src/kept.js')).full.value = true;
+    await until(() => root.querySelector('[role=alert]'));
+    expect(root.querySelector('[role=alert]').textContent).toContain(en.messages['kept.full']);
   });
 });

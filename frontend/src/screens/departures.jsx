@@ -7,7 +7,7 @@ import { bringChoices, choices, choicesProblem } from '../choices.js';
 import { age, longDay } from '../format.js';
 import { keepUp, keptAt } from '../kept.js';
 import { who } from '../people.js';
-import { prefetch } from '../prefetch.js';
+import { prefetchInFull, prefetchOtherWeights } from '../prefetch.js';
 import { departuresPath, question, startQuestion } from '../question.js';
 import { t } from '../words.js';
 import { Cautions, usualCautions } from '../parts/cautions.jsx';
@@ -82,8 +82,9 @@ function Asked({ asked, known }) {
   useEffect(() => {
     // Whoever holds the phone gets everything in one download; a visitor of the demonstration the first departures.
     if (!answer.value || answer.waiting) return undefined;
-    if (who.value) keepUp();
-    return prefetch(answer.value, asked, { others: Boolean(who.value) });
+    if (!who.value) return prefetchInFull(answer.value, asked);
+    keepUp();
+    return prefetchOtherWeights(answer.value, asked);
   }, [answer.kept_at, answer.waiting]);
   const histamine = known.species.find((one) => one.code === asked.species)?.histamine_prone;
   const again = () => refresh(path);

@@ -2,14 +2,14 @@
 import { useEffect, useState } from 'preact/hooks';
 import { listKept, refresh } from '../answers.js';
 import { age } from '../format.js';
-import { bringKept } from '../kept.js';
+import { bringKept, full } from '../kept.js';
 import { NoSignal, online } from '../network.js';
 import { who } from '../people.js';
 import { lasting } from '../store.js';
 import { readyOffline } from '../version.js';
 import { catalogue, hasWords, t } from '../words.js';
 import { Heading } from '../parts/heading.jsx';
-import { Mast } from '../parts/pictures.jsx';
+import { Care, Mast } from '../parts/pictures.jsx';
 import { Problem } from '../parts/states.jsx';
 
 /** The newest are asked again; older ones were for days that have passed. */
@@ -86,7 +86,7 @@ export function Kept() {
       <p class="offline-line" role="status"><Mast silent={!online.value} /> {t(online.value ? 'frame.signal' : 'frame.silent')}</p>
       <p>{t('kept.explain')}</p>
       {kept && (kept.length ? <Kinds kept={kept} /> : <p class="notice">{t('kept.empty')}</p>)}
-      {problem && <Problem problem={problem} />}
+      {full.value ? <p class="notice" role="alert"><Care /> <span>{t('kept.full')}</span></p> : problem && <Problem problem={problem} />}
       {(who.value || kept?.length > 0) && (
         <button type="button" class="button first" disabled={asking} onClick={again}>{t(asking ? 'age.asking' : who.value ? 'kept.everything' : 'kept.again')}</button>
       )}
