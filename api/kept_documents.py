@@ -4,9 +4,8 @@ import json
 from datetime import timedelta
 from urllib.parse import urlsplit
 
-from django.urls import resolve
-
 from api.cooperative import person_of, today_of
+from api.elsewhere import response_at
 from api.kept_departures import first_paths, list_paths, timetable_path
 from api.kept_paths import MOST_ONES, PATHS, START
 from coop.selectors.kept import ROWS
@@ -80,11 +79,5 @@ def whole_answer(path, request):
 def answer_at(path, request):
     """What the view at a path answers to whoever asks, as JSON has it; None where it refuses."""
     address, _, query = path.partition("?")
-    asked = request._request
-    # The same holder, token and language at another address: who may see what is the view's own affair.
-    inner = type(asked)(
-        {**asked.environ, "PATH_INFO": address, "QUERY_STRING": query, "REQUEST_METHOD": "GET"}
-    )
-    view = resolve(address)
-    response = view.func(inner, *view.args, **view.kwargs)
+    response = response_at(request._request, address, query)
     return json.loads(response.render().content) if response.status_code == 200 else None
