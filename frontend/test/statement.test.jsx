@@ -34,7 +34,7 @@ describe('the split', () => {
     const told = () => one('[aria-labelledby=other-weights] [role=status]').textContent.replace(/[\u00a0\u202f]/g, ' ');
     expect(told()).toBe('');
     await type('weight_1', '41');
-    await until(() => one('[aria-labelledby=other-weights] table'));
+    await until(() => one('[aria-labelledby=other-weights] dl'));
     silence();
     await type('weight_1', '40');
     await until(() => told().includes('60 kg'));
@@ -53,8 +53,8 @@ describe('the split', () => {
     await until(() => one('[name=weight_0]'));
     expect(all('[aria-labelledby=other-weights] input').length).toBe(1);
     await type('weight_0', '10');
-    await until(() => one('[aria-labelledby=other-weights] table'));
-    const cells = all('[aria-labelledby=other-weights] tbody td').map((cell) => cell.textContent.replace(/[\u00a0\u202f]/g, ' '));
+    await until(() => one('[aria-labelledby=other-weights] dl'));
+    const cells = all('[aria-labelledby=other-weights] dd').map((cell) => cell.textContent.replace(/[\u00a0\u202f]/g, ' '));
     expect(cells[3]).toBe('not known');
     expect(words()).not.toContain('Bwalya');
   });

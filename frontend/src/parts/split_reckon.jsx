@@ -7,6 +7,7 @@ import { typedNumber } from '../question.js';
 import { shareAgain } from '../reckon/share.js';
 import { t } from '../words.js';
 import { coin } from '../who.js';
+import { Fact } from './fact.jsx';
 import { Care } from './pictures.jsx';
 
 const MOST_KG = 100_000;
@@ -24,18 +25,17 @@ const Weight = ({ row, at, text, wrong, onType }) => (
 const Found = ({ split, masses, found }) => (
   <>
     <p>{t('split.other.bill', { money: coin(found.bill), mass: kilograms(masses.reduce((sum, mass) => sum + mass, 0)) })}</p>
-    <table>
-      <thead><tr><td /><th scope="col">{t('rule.by_weight')}</th><th scope="col">{t('rule.capped')}</th></tr></thead>
-      <tbody>
-        {split.members.map((row, at) => (
-          <tr>
-            <th scope="row">{nameOf(row)}<span class="quiet basis">{kilograms(masses[at])}</span></th>
-            <td class="figure">{coin(found.by_weight[at])}</td>
-            <td class="figure">{found.capped[at] === null ? t('figure.none') : coin(found.capped[at])}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
+    <ul>
+      {split.members.map((row, at) => (
+        <li class="entry-line plain">
+          <strong class="line-title">{nameOf(row)}, {kilograms(masses[at])}</strong>
+          <dl>
+            <Fact name="rule.by_weight">{coin(found.by_weight[at])}</Fact>
+            <Fact name="rule.capped">{found.capped[at] === null ? t('figure.none') : coin(found.capped[at])}</Fact>
+          </dl>
+        </li>
+      ))}
+    </ul>
   </>
 );
 

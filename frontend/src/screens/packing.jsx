@@ -82,7 +82,7 @@ const Sheet = ({ value, asked }) => {
 function NoSheet({ answer, reckoning, again }) {
   if (!answer.problem) return <Waiting />;
   const ask = <button type="button" class="button first" onClick={again}>{t('again')}</button>;
-  return reckoning ? <div class="notice"><Mast silent /> <div><p>{t('packing.unknown')}</p>{ask}</div></div> : <Problem problem={answer.problem}>{ask}</Problem>;
+  return reckoning ? <div class="notice"><Mast silent /> <div><p>{t('packing.unknown')}</p><div class="row">{ask}</div></div></div> : <Problem problem={answer.problem}>{ask}</Problem>;
 }
 
 /** @param {{id: string, query: Record<string, string>}} props */
