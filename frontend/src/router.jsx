@@ -28,6 +28,8 @@ function followLink(event) {
   if (!link || !plain || event.defaultPrevented || link.origin !== location.origin || link.target) return;
   if (link.getAttribute('href').startsWith('#')) return;
   event.preventDefault();
+  // The ways at the foot outlive the screen: the focus goes on to its heading all the same.
+  link.blur();
   go(link.pathname + link.search);
 }
 

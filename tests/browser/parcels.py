@@ -70,8 +70,8 @@ def writing(page, person):
     """Writes in a person's name, beside the screens."""
     headers = JSON | {"Authorization": f"Token {token_of(page, person)}"}
 
-    def write(path, body):
-        answer = page.request.post(path, data=json.dumps(body), headers=headers)
+    def write(path, body, method="POST"):
+        answer = page.request.fetch(path, method=method, data=json.dumps(body), headers=headers)
         assert answer.ok, answer.text()
         return answer.json() if answer.text() else None
 

@@ -3,10 +3,10 @@
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 
 from tests.browser.conftest import LANGUAGES
 from tests.browser.holders import code_for, people_of
+from tests.browser.looks import holds_in_each_look, open_all
 from tests.browser.screens import too_wide
 from tests.browser.test_headers import Watched
 from tests.browser.test_printing import page_width_mm
@@ -95,15 +95,26 @@ def test_a_buyer_reads_it_at_320_pixels_accepts_and_sees_what_he_accepted(phone,
     assert (too_wide(page), watched.told()) == (0, [])
 
 
-@pytest.mark.parametrize("colours", ["light", "dark"])
-def test_axe_finds_nothing_and_a4_has_no_forms(phone, seller, colours):
-    address = seller.quote()["address"]
-    page = phone(colours=colours)
-    page.goto(f"{address}?kg=40")
-    for fold in page.locator("summary").all():
-        fold.click()
-    found = Axe().run(page).response["violations"]
-    assert [(one["id"], one["nodes"][0]["html"]) for one in found] == []
+def test_each_state_can_be_read_in_light_in_dark_and_in_large_text(phone, seller):
+    sent = [seller.quote() for _ in range(3)]
+    seller.post(f"quotes/{sent[1]['quote']['id']}/revoke/")
+    page = phone()
+    page.goto(f"{sent[0]['address']}?kg=40")
+    page.locator("#name").fill("Mr Banda")
+    page.locator("button.first").click()
+    page.wait_for_url(sent[0]["address"])
+    holds_in_each_look(page, "accepted")
+    states = {"revoked": sent[1]["address"], "no such kilograms": f"{sent[2]['address']}?kg=900"}
+    for state, address in (states | {"unknown": f"{sent[2]['address'][:-5]}/"}).items():
+        page.goto(address)
+        holds_in_each_look(page, state)
+
+
+def test_it_can_be_read_with_all_folds_open_and_a4_has_no_forms(phone, seller):
+    page = phone()
+    page.goto(f"{seller.quote()['address']}?kg=40")
+    open_all(page)
+    holds_in_each_look(page, "to be accepted")
     assert page_width_mm(page.pdf(prefer_css_page_size=True)) == pytest.approx(210, abs=1)
     page.emulate_media(media="print")
     assert not page.locator("button").first.is_visible()
