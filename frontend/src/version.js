@@ -9,6 +9,8 @@ export const newVersion = signal(false);
 /** Whether everything that the screens need is on the phone. */
 export const readyOffline = signal(false);
 
+const AGAIN_MS = 30_000;
+
 /** @type {ServiceWorker | null} */
 let waiting = null;
 
@@ -27,16 +29,23 @@ function follow(registration) {
   });
 }
 
-export async function watchVersion() {
-  if (!('serviceWorker' in navigator)) return;
+/** A line that breaks while the pages come leaves no worker: what arrived stays, and the rest is asked for a little later. */
+async function register() {
   try {
-    follow(await navigator.serviceWorker.register('/sw.js', { scope: '/' }));
+    const registration = await navigator.serviceWorker.register('/sw.js', { scope: '/' });
+    follow(registration);
+    const { installing, active } = registration;
+    if (!active) installing?.addEventListener('statechange', () => installing.state === 'redundant' && setTimeout(register, AGAIN_MS));
     await navigator.serviceWorker.ready;
     readyOffline.value = true;
   } catch (failure) {
-    console.warn('the pages cannot be kept on this phone:', failure.message);
+    console.warn('the pages are not kept on this phone:', failure.message);
+    // No line; a phone that refuses workers says something else.
+    if (failure instanceof TypeError) setTimeout(register, AGAIN_MS);
   }
 }
+
+export const watchVersion = () => ('serviceWorker' in navigator ? register() : undefined);
 
 /** The waiting worker takes over, and the page is opened anew under it. */
 export function acceptVersion() {

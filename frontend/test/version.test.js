@@ -1,4 +1,4 @@
-import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 
 let version;
 let service;
@@ -51,6 +51,47 @@ describe('a new version', () => {
     newBuild(registration);
     version.putOff();
     expect(version.newVersion.value).toBe(false);
+  });
+});
+
+describe('a line that breaks while the pages come', () => {
+  const AGAIN_MS = 30_000;
+
+  beforeEach(() => vi.useFakeTimers());
+  afterEach(() => vi.useRealTimers());
+
+  it('leaves no worker, so that they are asked for again', async () => {
+    const registration = browserWith({ controller: null });
+    const installing = (registration.installing = worker('installing'));
+    version.watchVersion();
+    await vi.advanceTimersByTimeAsync(AGAIN_MS);
+    expect(service.register).toHaveBeenCalledTimes(1);
+    installing.state = 'redundant';
+    installing.dispatchEvent(new Event('statechange'));
+    await vi.advanceTimersByTimeAsync(AGAIN_MS);
+    expect(service.register).toHaveBeenCalledTimes(2);
+  });
+
+  it('is no end of it when the worker itself did not come', async () => {
+    browserWith({ controller: null });
+    service.register.mockRejectedValueOnce(new TypeError('no signal'));
+    vi.spyOn(console, 'warn').mockImplementation(() => {});
+    version.watchVersion();
+    await vi.advanceTimersByTimeAsync(AGAIN_MS);
+    expect(service.register).toHaveBeenCalledTimes(2);
+    expect(version.readyOffline.value).toBe(true);
+  });
+
+  it('asks for nothing again where an older worker goes on', async () => {
+    const registration = browserWith();
+    registration.active = worker('activated');
+    const installing = (registration.installing = worker('installing'));
+    version.watchVersion();
+    await vi.advanceTimersByTimeAsync(0);
+    installing.state = 'redundant';
+    installing.dispatchEvent(new Event('statechange'));
+    await vi.advanceTimersByTimeAsync(2 * AGAIN_MS);
+    expect(service.register).toHaveBeenCalledTimes(1);
   });
 });
 
