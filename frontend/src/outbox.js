@@ -88,7 +88,8 @@ function tell(n, how, what) {
 async function answered(person, { n, seen, forgets }, answer) {
   if (forgets) await writeSetting(forgets, null);
   // Her next writes rest on the edition that this one made.
-  for (const one of outbox.value) if (seen && one.seen === seen && one.n !== n) await keep(person, { ...one, seen: answer?.edition });
+  // One that may be undone at this moment is left alone: where both changed one row a person decides.
+  for (const one of outbox.value) if (seen && one.seen === seen && one.n !== n && !isUndoable(one)) await keep(person, { ...one, seen: answer?.edition });
   await dropWrite(n);
   if (!tell(n, 'resolve', answer)) delivered.value += 1;
 }
