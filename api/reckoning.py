@@ -38,7 +38,9 @@ class WholeNumbers(serializers.ListField):
 
 
 class GridOut(serializers.Serializer):
-    """Figures of nodes, load by load and in each from cold to warm; read between by straight lines."""
+    """Figures of nodes, load by load and in each from cold to warm; read between by straight lines, the odds
+    against arriving hard themselves and the latest hour as the lowest of the nodes around.
+    """
 
     mass_kg = serializers.ListField(child=serializers.FloatField(), help_text="in one carton, rising")
     start_c = serializers.ListField(child=serializers.FloatField(), help_text="rising")

@@ -94,11 +94,11 @@ def read(reckoning, mass, start):
         table = np.reshape(grid[name], (len(grid["mass_kg"]), -1)).astype(float)
         return table[row : row + 2, column : column + 2]
 
-    def between(name):
-        low, high = (line[0] + right * (line[1] - line[0]) for line in corners(name))
+    def between(name, of=float):
+        low, high = (of(line[0]) + right * (of(line[1]) - of(line[0])) for line in corners(name))
         return float(low + down * (high - low))
 
-    chance = math.floor(1000 / (1 + math.exp(-between("log_odds") / 100))) / 1000
+    chance = math.floor(1000 / (1 + between("log_odds", odds_against))) / 1000
     say = np.outer([1 - down, down], [1 - right, right]) > 0
     latest = int(corners("latest_min")[say].min())
     return {
@@ -109,6 +109,10 @@ def read(reckoning, mass, start):
         "soft": min(10_000, math.ceil(between("softened"))),
         "safe": chance >= reckoning["confidence"] and latest >= reckoning["wait_min"],
     }
+
+
+def odds_against(hundredths):
+    return math.exp(-hundredths / 100)
 
 
 def place(nodes, value):

@@ -18,6 +18,9 @@ function between(nodes, value) {
 
 const outside = (nodes, value, below, above) => (value < nodes[0] ? below : above);
 
+/** The odds against it. @param {number} hundredths of the logarithm of the odds for it */
+const against = (hundredths) => Math.exp(-hundredths / 100);
+
 /** A cell: by straight lines between its corners, or the lowest of those that have a say. */
 function cell(width, [row, down], [column, right]) {
   const [low, high] = [row * width + column, (row + 1) * width + column];
@@ -45,7 +48,8 @@ export function readGrid({ grid, bill: { carton }, confidence, wait_min: wait },
   if (!load) return { outside: outside(grid.mass_kg, mass / cartons, 'lighter', 'heavier') };
   if (!warmth) return { outside: outside(grid.start_c, start, 'colder', 'warmer') };
   const { read, lowest } = cell(grid.start_c.length, load, warmth);
-  const chance = Math.floor(1000 / (1 + Math.exp(-read(grid.log_odds) / 100))) / 1000;
+  // Straight lines of the odds against it lie below those of the chance and of its logarithm, whichever it follows.
+  const chance = Math.floor(1000 / (1 + read(grid.log_odds.map(against)))) / 1000;
   // The door of the buyer shuts for the night: there the giving-up hour leaps, and straight lines would hope too much.
   const latest = lowest(grid.latest_min);
   return {
