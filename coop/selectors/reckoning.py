@@ -31,7 +31,7 @@ LOADS = (
 """Of what fits into one carton: where nodes may lie."""
 STARTS = (
     *(-30.0, -28.0, -26.0, -24.0, -22.0, -20.0, -18.0, -16.0, -15.0, -14.0),
-    *(-13.0, -12.0, -11.0, -10.5, -10.0, -9.5, -9.0, -8.5, -8.0),
+    *(-13.0, -12.5, -12.0, -11.5, -11.0, -10.5, -10.0, -9.5, -9.0, -8.5, -8.0),
 )
 """°C of the fish when the carton is closed: where nodes may lie."""
 KEPT_HOLD = 0.987

@@ -59,7 +59,7 @@ def test_nothing_is_said_of_fish_that_is_about_as_warm_as_a_limit_of_temperature
     ("kind", "value", "last"),
     [
         ("softened_share", 0.05, -8.0),
-        ("core_c", -12.0, -14.0),
+        ("core_c", -12.0, -13.5),
         ("mean_c", -9.0, -10.5),
         ("mean_c", -29.0, None),
     ],
