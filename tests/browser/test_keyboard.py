@@ -91,14 +91,16 @@ def go_round(page):
 
 
 def type_day(page, selector, day):
-    """Parts of a day go one after the other, in the order of the phone's language."""
+    """Parts of a day go one after the other, in the order that the browser has them in: day or month first."""
     reach(page, selector)
-    for parts in (day.split("-")[::-1], [day.split("-")[1], day.split("-")[2], day.split("-")[0]]):
+    year, month, date = day.split("-")
+    for parts in ((date, month, year), (month, date, year)):
         page.keyboard.type("".join(parts))
         if page.locator(selector).input_value() == day:
             return
-        page.keyboard.press("Shift+Tab")
-        reach(page, selector)
+        # The year is the last part, and still has the focus.
+        for _ in range(len(parts) - 1):
+            page.keyboard.press("ArrowLeft")
     raise AssertionError(f"{day} cannot be typed")
 
 
