@@ -77,6 +77,7 @@ def record_departure(
     require_packer(by, "record a departure")
     parcel = parcel_in(by, parcel, ParcelState.CLOSED, "leaves after all of its cartons are closed")
     require_past("departed_at", departed_at, now)
+    departed_at = within_the_minute(departed_at, parcel.closed_at)
     require_after("departed_at", departed_at, parcel.closed_at, "the last carton closed")
 
     parcel.state, parcel.departed_at = ParcelState.DEPARTED, departed_at
@@ -104,6 +105,8 @@ def record_hand_over(
     require_packer(by, "record a hand-over")
     parcel = parcel_in(by, parcel, ParcelState.DEPARTED, "is handed over after it left")
     require_past("handed_over_at", handed_over_at, now)
+    arrived_at = arrived_at and within_the_minute(arrived_at, parcel.departed_at)
+    handed_over_at = within_the_minute(handed_over_at, arrived_at or parcel.departed_at)
     require_after("handed_over_at", handed_over_at, arrived_at or parcel.departed_at, "it arrived")
     if arrived_at:
         require_after("arrived_at", arrived_at, parcel.departed_at, "it left")
@@ -160,6 +163,11 @@ def require_open_with_fish(carton, parts):
 def require_past(field, instant, now):
     if instant > now + CLOCKS_APART:
         raise invalid(field, instant, "has not come yet", f"until {now.isoformat()}")
+
+
+def within_the_minute(instant, before):
+    """People write hours to the minute: what they write in the minute of what came before came after it."""
+    return before if instant == before.replace(second=0, microsecond=0) else instant
 
 
 def require_after(field, instant, before, what):

@@ -214,6 +214,24 @@ def test_it_leaves_neither_before_closing_nor_in_the_future(day, departed_at):
     assert refusal.value.problems[0].field == "departed_at"
 
 
+def test_what_is_written_in_the_minute_of_the_step_before_came_after_it(day):
+    """A phone writes hours to the minute, the server closes to the second."""
+    second = timedelta(seconds=1)
+    closed = CLOSES_AT + 38 * second
+    close(day, now=closed)
+    step = {"by": day.packer, "parcel": day.parcel, "now": closed + 9 * second}
+    with pytest.raises(Invalid):
+        record_departure(**step, departed_at=closed - second)
+    with pytest.raises(Invalid):
+        record_departure(**step, departed_at=CLOSES_AT - MINUTE)
+    assert record_departure(**step, departed_at=CLOSES_AT).departed_at == closed
+    hours = {"arrived_at": CLOSES_AT, "handed_over_at": CLOSES_AT}
+    with pytest.raises(Invalid):
+        record_hand_over(**step, **hours | {"arrived_at": CLOSES_AT - MINUTE}, is_hard=True)
+    over = record_hand_over(**step, **hours, is_hard=True)
+    assert (over.arrived_at, over.handed_over_at) == (closed, closed)
+
+
 def test_leaving_too_late_is_written_down_and_told(day):
     close(day)
     latest = ParcelCarton.objects.get(parcel=day.parcel).latest_safe_departure_at
