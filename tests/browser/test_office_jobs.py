@@ -16,6 +16,7 @@ from tests.browser.office import about, departures_of
 from tests.browser.parcels import enrolled, fill, go, minor, writing
 from tests.browser.pictures import WIDTHS
 from tests.browser.screens import SLOT
+from tests.browser.shared_cartons import lot_of
 from tests.browser.sight import Sight, spoken, text_of, weighs
 from tests.browser.test_fares import each_kilogram
 from tests.browser.test_parcels import YESTERDAY, take_back_what_waits
@@ -62,10 +63,7 @@ def offered(work, soon):
     take_back_what_waits(work.page)
     people = people_of(work.page, "member")[:2]
     for person, kg in zip(people, KG.values(), strict=True):
-        fish = {"species": "IRQ", "mass_kg": kg, "start_temperature_c": -25, "route": soon.route}
-        more = {"buyer": soon.buyer, "id": str(uuid4()), "may_be_split": False}
-        hours = {"frozen_since": f"{YESTERDAY}T00:00+02:00", "ready_at": f"{YESTERDAY}T12:00+02:00"}
-        work.write("/api/v1/lots/", fish | more | hours | {"member": person["id"]})
+        lot_of(work.write, person, soon, kg)
     return people
 
 
