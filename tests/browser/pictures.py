@@ -18,11 +18,11 @@ from tests.browser.landing import DEARER_MINOR, departure_soon
 from tests.browser.office import departures_of, office_addresses, quoted
 from tests.browser.parcels import enrolled, writing
 from tests.browser.screens import SLOT, too_wide
+from tests.browser.sight import WIDTHS
 from tests.browser.test_parcels_access import addresses, open_wide
 
 FOLDER = ROOT / ".screenshots"
 LANGUAGES = sorted(path.stem for path in (ROOT / "frontend/src/catalogues").glob("??.json"))
-WIDTHS = (320, 360, 412)
 PATIENCE_MS = 90_000
 SETTLED_MS = 300
 FIRST = ("/", "/kept", "/who", "/enrol", "/shared?text=Two+buckets+for+Mrs+Phiri", "/nowhere")

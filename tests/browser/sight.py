@@ -4,6 +4,8 @@ import re
 
 from tests.browser.screens import too_wide
 
+WIDTHS = (320, 360, 412)
+
 # Text of the screen, the words of its pictures and fields with it; closed folds as well.
 ALL_WORDS = """() => {
   const names = ['aria-label', 'title', 'alt', 'placeholder'];
@@ -30,15 +32,23 @@ def left_over(page, words):
 
 
 class Sight:
-    """Looks at a page after each step of a job; `seen` are the addresses that it stood on."""
+    """Looks at a page after each step of a job, at each width of a phone; `seen` are its addresses."""
 
     def __init__(self, page, words):
         self.page, self.words, self.seen = page, words, []
 
     def holds(self):
         address = re.sub(r"^https?://[^/]+", "", self.page.url)
-        assert (address, too_wide(self.page), left_over(self.page, self.words)) == (address, 0, [])
+        assert (address, self.over(), left_over(self.page, self.words)) == (address, {}, [])
         self.seen.append(address)
+
+    def over(self):
+        """By how many pixels it is too wide, by the width of the phone; it ends as wide as it began."""
+        began, found = self.page.viewport_size, {}
+        for width in sorted(WIDTHS, key=lambda one: one == began["width"]):
+            self.page.set_viewport_size(began | {"width": width})
+            found[width] = too_wide(self.page)
+        return {width: over for width, over in found.items() if over > 0}
 
 
 def spoken(said, key, **values):

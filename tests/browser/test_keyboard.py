@@ -91,7 +91,7 @@ def go_round(page):
 
 
 def type_day(page, selector, day):
-    """Parts of a day go one after the other, in the order that the browser has them in: day or month first."""
+    """Parts of a day go one after the other, in the order of the browser: day or month first."""
     reach(page, selector)
     year, month, date = day.split("-")
     for parts in ((date, month, year), (month, date, year)):
