@@ -9,11 +9,12 @@ from uuid import uuid4
 
 import pytest
 
+from tests.browser.at_work import Office
 from tests.browser.conftest import LANGUAGES
-from tests.browser.holders import OWN, choose_own, people_of, take_on
+from tests.browser.holders import OWN, choose_own, people_of
 from tests.browser.landing import departure_soon
 from tests.browser.office import about, departures_of
-from tests.browser.parcels import enrolled, fill, go, minor, writing
+from tests.browser.parcels import enrolled, fill, go, minor
 from tests.browser.screens import SLOT
 from tests.browser.shared_cartons import lot_of
 from tests.browser.sight import WIDTHS, Sight, spoken, text_of, weighs
@@ -31,25 +32,6 @@ GROSS_KG, PAID, MUCH = 90, "150.00", "900"
 def soon(address, data):
     """A departure on which what is closed now stays hard."""
     return departure_soon(data)
-
-
-class Office:
-    """A person at her phone, in one language and width; beside it what the server says in her name."""
-
-    def __init__(self, page, words, language, role):
-        self.page, self.language = page, language
-        self.said = words[language] | words[f"office_{language}"]
-        self.sight = Sight(page, words)
-        page.goto("/who")
-        self.person = people_of(page, role)[0]
-        take_on(page, self.person)
-        self.asked, self.write = enrolled(page, self.person), writing(page, self.person)
-
-    def button(self, key, **values):
-        return self.page.get_by_role("button", name=spoken(self.said, key, **values), exact=True)
-
-    def link(self, key, **values):
-        return self.page.get_by_role("link", name=spoken(self.said, key, **values), exact=True)
 
 
 @pytest.fixture
