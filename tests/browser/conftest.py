@@ -13,6 +13,9 @@ from tests.browser.demo_server import ROOT, demo_server
 from tests.browser.holders import people_of, take_on
 from tests.browser.relay import Relay
 
+# What they find is told whole when a check fails in them.
+pytest.register_assert_rewrite("tests.browser.looks", "tests.browser.sight")
+
 LANGUAGES = ("en", "fr", "mg", "sw")
 CATALOGUES = ROOT / "frontend" / "src" / "catalogues"
 # The first question of a new server compiles and fills its tables of holding times.
