@@ -63,6 +63,7 @@ def core_temperature():
 
 
 class CloseIn(serializers.Serializer):
+    closed_at = Instant(allow_null=True, default=None, help_text=f"{INSTANT}, or null: now")
     gross_mass_kg = Number(
         min_value=0.1,
         max_value=6000,
@@ -72,7 +73,7 @@ class CloseIn(serializers.Serializer):
     )
     core_temperature_c = core_temperature()
 
-    example = {"gross_mass_kg": 131.2, "core_temperature_c": -17.5}
+    example = {"closed_at": None, "gross_mass_kg": 131.2, "core_temperature_c": -17.5}
 
 
 class DepartIn(serializers.Serializer):

@@ -29,23 +29,25 @@ def close_carton(
     carton: ParcelCarton,
     gross_mass_kg: float | None = None,
     core_temperature_c: float | None = None,
-    at: datetime | None = None,
+    closed_at: datetime | None = None,
     now: datetime | None = None,
 ) -> Parcel:
     """Closes a carton with what it holds, if that is safe; with the last one that has fish the parcel closes.
 
     It is judged with its own kilograms, its warmest fish (a core that was measured warmer than its lots were
-    said to be counts instead), each species in it, and the hour at which it closes. Closed later than
-    planned it is judged as if closed as planned, which is warmer, and has to make the last safe hour.
+    said to be counts instead), each species in it, and the hour at which it closes, now unless it was written
+    down before. Closed later than planned it is judged as if closed as planned, which is warmer, and has to
+    make the last safe hour.
     """
     cooperative, now = lock(by.cooperative), now or timezone.now()
-    at = at or now
     require_packer(by, "close a carton")
     parcel = open_parcel_of(by, carton.parcel)
     carton = carton_at(parcel, carton.position)
     parts = carton.parts.all()
     require_open_with_fish(carton, parts)
-    require_past("at", at, now)
+    at = closed_at or now
+    require_past("closed_at", at, now)
+    at = within_the_minute(at, max(part.lot.ready_at for part in parts))
     require_ready(parts, at)
     require_together(parcel, carton, parts)
 
@@ -135,10 +137,16 @@ def judged_as_closed(parcel, parts, measured_c, at):
         )
     lead = timedelta(minutes=terms_on(parcel.cooperative, local_day(parcel)).closing_lead_minutes)
     latest = max(judged.latest_safe_departure_at or parcel.departs_at, parcel.departs_at)
-    if at + lead > latest:
+    by = latest - lead
+    if at > by:
         raise NotSafe(
             "It is too late to close this carton for this departure.",
-            Problem("at", at.isoformat(), "is too late to leave safely", f"by {(latest - lead).isoformat()}"),
+            Problem(
+                "closed_at",
+                at.isoformat(),
+                "is too late to leave safely",
+                f"by {(latest - lead).isoformat()}",
+            ),
             judged=judged,
         )
     return judged

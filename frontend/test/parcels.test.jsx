@@ -180,10 +180,12 @@ describe('the steps of a parcel', () => {
 
   it('close a carton with what was weighed and measured, or with nothing', async () => {
     const parcel = await step(0, { do: 'close', carton: '1' });
+    await type('closed_at', '2026-11-25T15:20');
     await type('gross_mass_kg', '98,4');
     one('form').requestSubmit();
     await until(() => sent.length);
-    expect(sent).toEqual([['POST', `/api/v1/parcels/${parcel.id}/cartons/1/close/`, { gross_mass_kg: 98.4, core_temperature_c: null }]]);
+    const written = { closed_at: '2026-11-25T13:20:00.000Z', gross_mass_kg: 98.4, core_temperature_c: null };
+    expect(sent).toEqual([['POST', `/api/v1/parcels/${parcel.id}/cartons/1/close/`, written]]);
   });
 
   it('ask how many kilograms had softened where not all was hard', async () => {

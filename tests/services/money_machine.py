@@ -143,7 +143,7 @@ class Money(RuleBasedStateMachine):
         if carton:
             parcel, closes_at = carton.parcel, carton.parcel.closes_at
             with self.may_be_refused():
-                close_carton(by=self.packer, carton=carton, at=closes_at, now=closes_at)
+                close_carton(by=self.packer, carton=carton, closed_at=closes_at, now=closes_at)
                 parcel.refresh_from_db()
                 self.billed[parcel.pk] = sum(line.amount_minor for line in parcel.bill_lines.all())
                 self.expected += self.billed[parcel.pk]

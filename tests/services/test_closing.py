@@ -85,7 +85,7 @@ def test_with_the_last_carton_that_holds_fish_the_parcel_closes(day):
         add_carton(by=day.packer, parcel=day.parcel)
     join_parcel(by=day.owner, parcel=day.parcel, lot=lot(day, mass_kg=70.0), carton=2, now=NOW)
     assert close(day).state == "open"
-    parcel = close(day, position=2, now=CLOSES_AT + MINUTE, at=CLOSES_AT - MINUTE)
+    parcel = close(day, position=2, now=CLOSES_AT + MINUTE, closed_at=CLOSES_AT - MINUTE)
     assert (parcel.state, parcel.closed_at, parcel.sharing_rule) == ("closed", CLOSES_AT, "capped")
     # The empty third carton gave its place back.
     assert masses(parcel) == {1: 80.0, 2: 70.0}
@@ -153,19 +153,19 @@ def test_a_core_that_was_measured_warmer_than_it_was_said_counts(long_day):
 def test_a_carton_is_judged_with_the_hour_at_which_it_closes(long_day):
     day = filled(80.0, packing_day(**long_day))
     early = CLOSES_AT - 20 * HOUR
-    assert reason(day, at=early) == "closed_too_early"
+    assert reason(day, closed_at=early) == "closed_too_early"
     with pytest.raises(NotSafe) as refusal:
-        close(day, at=early)
+        close(day, closed_at=early)
     assert "closed no earlier than 2026-03-0" in refusal.value.problems[0].right
-    assert close(day, at=CLOSES_AT - 10 * MINUTE).state == "closed"
+    assert close(day, closed_at=CLOSES_AT - 10 * MINUTE).state == "closed"
 
 
 def test_closed_later_than_planned_it_has_to_make_the_last_safe_hour(long_day):
     day = filled(80.0, packing_day(**long_day))
     with pytest.raises(NotSafe, match="too late"):
-        close(day, at=DEPARTS_AT + 20 * HOUR, now=DEPARTS_AT + 20 * HOUR)
+        close(day, closed_at=DEPARTS_AT + 20 * HOUR, now=DEPARTS_AT + 20 * HOUR)
     late = DEPARTS_AT + 10 * MINUTE
-    [carton] = close(day, at=late, now=late).cartons.all()
+    [carton] = close(day, closed_at=late, now=late).cartons.all()
     assert late < carton.latest_safe_departure_at < DEPARTS_AT + 20 * HOUR
 
 
@@ -177,9 +177,17 @@ def test_a_departure_that_left_the_timetable_is_not_safe(day):
 
 def test_nothing_closes_in_the_future_or_before_the_fish_is_ready(day):
     with pytest.raises(Invalid, match="has not come yet"):
-        close(day, at=CLOSES_AT + HOUR)
+        close(day, closed_at=CLOSES_AT + HOUR)
     with pytest.raises(Conflict, match="not ready"):
-        close(day, at=day.lot.ready_at - MINUTE)
+        close(day, closed_at=day.lot.ready_at - MINUTE)
+
+
+def test_steps_that_were_written_without_a_signal_keep_their_hours_when_they_are_sent(day):
+    sent_at = DEPARTS_AT + 3 * HOUR
+    parcel = close(day, closed_at=CLOSES_AT, now=sent_at)
+    assert (parcel.state, parcel.closed_at) == ("closed", CLOSES_AT)
+    step = {"by": day.packer, "parcel": day.parcel, "now": sent_at}
+    assert record_departure(**step, departed_at=DEPARTS_AT).departed_at == DEPARTS_AT
 
 
 @pytest.mark.parametrize("gross_mass_kg", [80.0, 5.0, -3.0, math.nan, 1e9])

@@ -14,7 +14,8 @@ import '../style/parcel.css';
 const STEPS = {
   close: {
     path: ({ carton }) => `cartons/${carton}/close`,
-    fields: [{ name: 'gross_mass_kg', kind: 'number', optional: true }, { name: 'core_temperature_c', kind: 'degrees', optional: true }],
+    // Written down here: without a signal it is sent hours later.
+    fields: [{ name: 'closed_at', kind: 'hour', now: true }, { name: 'gross_mass_kg', kind: 'number', optional: true }, { name: 'core_temperature_c', kind: 'degrees', optional: true }],
   },
   depart: {
     path: () => 'depart',
