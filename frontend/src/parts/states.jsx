@@ -1,6 +1,7 @@
 /** What a screen says besides its answer: waiting, old, refused, nothing kept. */
-import { age } from '../format.js';
+import { age, dayAndHour, instantIn } from '../format.js';
 import { NoSignal, Refused, online } from '../network.js';
+import { me } from '../people.js';
 import { language, t } from '../words.js';
 import { Care, Mast } from './pictures.jsx';
 
@@ -23,8 +24,15 @@ export const Age = ({ answer, onAgain, seen }) => (
   </p>
 );
 
+const INSTANT = /\d{4}-\d\d-\d\dT\d\d:\d\d(:[\d.]+)?(Z|[+-]\d\d:\d\d)/g;
+
+/** The hours of the server as hours of the place. */
+const inHours = (words) => words.replace(INSTANT, (instant) => dayAndHour(me.value ? instantIn(instant, me.value.cooperative.time_zone) : instant));
+
 /** The server's own words, marked with their language where the screen speaks another. */
-export const ServerWords = ({ said = 'en', children }) => <span lang={language.value === said ? undefined : said}>{children}</span>;
+export const ServerWords = ({ said = 'en', children }) => (
+  <span lang={language.value === said ? undefined : said}>{[children].flat().map((one) => (typeof one === 'string' ? inHours(one) : one))}</span>
+);
 
 /** @param {{fault: import('../network.js').FieldFault}} props */
 export const ServerFault = ({ fault }) => (
