@@ -140,7 +140,7 @@ class Landing:
         [carton] = parcel.cartons.all()
         mass = sum(fish.mass_kg for fish in trip.lots)
         weighed = round(gross_kg(parcel.design, pack(parcel.design, mass)) + 0.4, 1)
-        terms = {"at": parcel.closes_at, "now": parcel.closes_at, "gross_mass_kg": weighed}
+        terms = {"closed_at": parcel.closes_at, "now": parcel.closes_at, "gross_mass_kg": weighed}
         return close_carton(by=self.packer, carton=carton, **terms)
 
     def departed(self, parcel, driver) -> Parcel:
