@@ -38,8 +38,8 @@ class WholeNumbers(serializers.ListField):
 
 
 class GridOut(serializers.Serializer):
-    """Figures of nodes, load by load and in each from cold to warm; read between by straight lines, the odds
-    against arriving hard themselves and the latest hour as the lowest of the nodes around.
+    """Figures of nodes, load by load and in each from cold to warm; read between by straight lines: of the
+    chance those of the odds against it, and of the latest hour the lowest node around counts.
     """
 
     mass_kg = serializers.ListField(child=serializers.FloatField(), help_text="in one carton, rising")

@@ -137,16 +137,11 @@ def judged_as_closed(parcel, parts, measured_c, at):
         )
     lead = timedelta(minutes=terms_on(parcel.cooperative, local_day(parcel)).closing_lead_minutes)
     latest = max(judged.latest_safe_departure_at or parcel.departs_at, parcel.departs_at)
-    by = latest - lead
-    if at > by:
+    last = latest - lead
+    if at > last:
         raise NotSafe(
             "It is too late to close this carton for this departure.",
-            Problem(
-                "closed_at",
-                at.isoformat(),
-                "is too late to leave safely",
-                f"by {(latest - lead).isoformat()}",
-            ),
+            Problem("closed_at", at.isoformat(), "is too late to leave safely", f"by {last.isoformat()}"),
             judged=judged,
         )
     return judged

@@ -67,8 +67,8 @@ async function spokenHere() {
 async function keepWords() {
   const pages = await caches.open(WORDS_PLACE);
   const spoken = await spokenHere();
-  const hasOffice = (await lateHere()).length > 0;
-  const wanted = WORDS.filter(({ url }) => spoken.has(language(url)) && (hasOffice || bare(url) === language(url)));
+  const hasLate = (await lateHere()).length > 0;
+  const wanted = WORDS.filter(({ url }) => spoken.has(language(url)) && (hasLate || bare(url) === language(url)));
   await Promise.all(wanted.map((file) => missing(pages, file)));
 }
 
