@@ -11,6 +11,7 @@ from playwright.sync_api import sync_playwright
 from tests.browser.chromium import QUIET, find_chromium
 from tests.browser.demo_server import ROOT, demo_server
 from tests.browser.holders import people_of, take_on
+from tests.browser.landing import DEARER_MINOR, departure_soon
 from tests.browser.relay import Relay
 
 # What they find is told whole when a check fails in them.
@@ -123,3 +124,9 @@ def reopened(chromium, address, tmp_path):
     reopen.profile = profile
     yield reopen
     opened[-1].close()
+
+
+@pytest.fixture(scope="module")
+def soon(address, data):
+    """Leaves soon, and on the days after: what is closed now stays hard. No plan takes it: it is dear."""
+    return departure_soon(data, DEARER_MINOR)

@@ -18,6 +18,8 @@ AHEAD = timedelta(hours=3)
 # Every other carrier takes more, so that a plan takes this one.
 FARE_MINOR = 1000
 DEARER_MINOR = 2000
+# Of several that leave soon a plan takes this one.
+CHEAPEST_MINOR = 500
 
 WRITE = """
 from coop.models import Carrier, Route, Tariff, TariffRule, Timetable

@@ -21,6 +21,11 @@ def go(page, address):
         }""",
         address,
     )
+    came(page)
+
+
+def came(page):
+    """The screen stands there, with the server's answer."""
     page.locator("h1").first.wait_for()
     page.wait_for_timeout(ASKED_MS)
     wait_until(page, CAME)

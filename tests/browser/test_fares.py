@@ -6,18 +6,11 @@ from datetime import date, timedelta
 import pytest
 
 from tests.browser.holders import people_of
-from tests.browser.landing import DEARER_MINOR, departure_soon
 from tests.browser.office import about, can_be_read, departures_of, quoted
 from tests.browser.parcels import enrolled, fill, go, minor, writing
 from tests.browser.screens import wait_until
 
 MUCH = "900"
-
-
-@pytest.fixture(scope="module")
-def soon(address, data):
-    """A vehicle that leaves soon, and on the days after."""
-    return departure_soon(data, DEARER_MINOR)
 
 
 @pytest.fixture

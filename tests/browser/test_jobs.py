@@ -10,7 +10,6 @@ import pytest
 
 from tests.browser.conftest import LANGUAGES
 from tests.browser.holders import people_of, take_on
-from tests.browser.landing import DEARER_MINOR, departure_soon
 from tests.browser.office import departures_of, quoted
 from tests.browser.parcels import enrolled, fill, minor, writing
 from tests.browser.screens import SLOT, ask, identity, open_slot, show_cheapest_safe_first
@@ -23,12 +22,6 @@ GOES_ROUND = [(language, WIDTHS[place % len(WIDTHS)]) for place, language in enu
 BEGINS_IN = {"en": "fr-CD", "fr": "en-ZM", "mg": "sw-TZ", "sw": "mg-MG"}
 FIRST_STEPS = 4
 KG = 60
-
-
-@pytest.fixture(scope="module")
-def soon(address, data):
-    """A vehicle that leaves soon, and on the days after."""
-    return departure_soon(data, DEARER_MINOR)
 
 
 def choose_language(page, language, said):

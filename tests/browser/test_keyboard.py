@@ -2,10 +2,7 @@
 
 import re
 
-import pytest
-
 from tests.browser.holders import OTHERS, OWN, people_of, take_on
-from tests.browser.landing import DEARER_MINOR, departure_soon
 from tests.browser.office import departures_of
 from tests.browser.parcels import CAME, enrolled, go, writing
 from tests.browser.screens import SLOT, wait_until
@@ -32,12 +29,6 @@ NEVER_HAD_IT = """() => [...document.querySelectorAll('a[href], button, summary,
   .filter((one) => !one.disabled && one.tabIndex >= 0 && one.checkVisibility() && !('had' in one.dataset))
   .map((one) => one.outerHTML)"""
 HAS_IT = "(selector) => document.activeElement.matches(selector)"
-
-
-@pytest.fixture(scope="module")
-def soon(address, data):
-    """A departure on which what is closed now stays hard."""
-    return departure_soon(data, DEARER_MINOR)
 
 
 def step(page, key="Tab"):

@@ -3,17 +3,10 @@
 import pytest
 
 from tests.browser.holders import people_of, take_on
-from tests.browser.landing import DEARER_MINOR, departure_soon
 from tests.browser.looks import holds_in_each_look
 from tests.browser.office import office_addresses
 from tests.browser.screens import too_wide
 from tests.browser.test_parcels_access import SMALL, open_wide
-
-
-@pytest.fixture(scope="module")
-def soon(address, data):
-    """A vehicle that leaves soon, and on the days after."""
-    return departure_soon(data, DEARER_MINOR)
 
 
 @pytest.fixture

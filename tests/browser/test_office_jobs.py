@@ -12,7 +12,7 @@ import pytest
 from tests.browser.at_work import Office
 from tests.browser.conftest import LANGUAGES
 from tests.browser.holders import OWN, choose_own, people_of
-from tests.browser.landing import DEARER_MINOR, departure_soon
+from tests.browser.landing import departure_soon
 from tests.browser.office import about, departures_of
 from tests.browser.parcels import enrolled, fill, go, minor
 from tests.browser.screens import SLOT
@@ -28,15 +28,15 @@ KG = {"first": 25, "second": 40}
 GROSS_KG, PAID, MUCH = 90, "150.00", "900"
 
 
-@pytest.fixture(scope="module")
-def soon(address, data):
-    """A departure on which what is closed now stays hard."""
-    return departure_soon(data, DEARER_MINOR)
-
-
 @pytest.fixture
 def at_work(phone, words):
     return lambda role, language, width: Office(phone(width=width, locale=language), words, language, role)
+
+
+@pytest.fixture(scope="module")
+def soon(address, data):
+    """As elsewhere, but cheap: a plan takes it, or one that leaves soon, too, and can be closed now."""
+    return departure_soon(data)
 
 
 def offered(work, soon):

@@ -6,7 +6,6 @@ from urllib.parse import unquote
 import pytest
 
 from tests.browser.holders import people_of, take_on
-from tests.browser.landing import DEARER_MINOR, departure_soon
 from tests.browser.office import KEPT_LATE, departures_of
 from tests.browser.parcels import enrolled, fill, go, minor, writing
 from tests.browser.screens import SLOT, too_wide, wait_until, wait_until_kept
@@ -20,12 +19,6 @@ PAID = "175.00"
 # Of the carton that is open, of the closed one, and of the one on its way.
 KG = (26, 22, 18)
 LAST_KG = 10
-
-
-@pytest.fixture(scope="module")
-def soon(address, data):
-    """A departure on which what is closed now stays hard."""
-    return departure_soon(data, DEARER_MINOR)
 
 
 @pytest.fixture

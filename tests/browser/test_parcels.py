@@ -1,22 +1,20 @@
 """Small lots, one full carton, a bill for each."""
 
 import re
-from datetime import date, timedelta
 
 import pytest
 
 from tests.browser.holders import people_of
-from tests.browser.landing import departure_soon
+from tests.browser.landing import CHEAPEST_MINOR, departure_soon
 from tests.browser.parcels import enrolled, fill, go, minor, offer, writing
+from tests.browser.shared_cartons import YESTERDAY
 from tests.browser.test_printing import page_width_mm
-
-YESTERDAY = (date.today() - timedelta(days=1)).isoformat()
 
 
 @pytest.fixture(scope="module")
 def soon(address, data):
-    """A departure on which what is closed now stays hard."""
-    return departure_soon(data)
+    """As elsewhere, but so cheap that a plan takes this one."""
+    return departure_soon(data, CHEAPEST_MINOR)
 
 
 def fish(soon, mass_kg):

@@ -5,19 +5,12 @@ import re
 import pytest
 
 from tests.browser.holders import people_of, unlock
-from tests.browser.landing import DEARER_MINOR, departure_soon
 from tests.browser.office import KEPT_LATE, KEPT_OFFICE, about, can_be_read, departures_of, quoted
 from tests.browser.parcels import enrolled, fill, go, minor, offer, writing
 from tests.browser.screens import WORDS_KEPT, open_departures, wait_until, wait_until_kept, words_kept
 from tests.browser.test_parcels import YESTERDAY, fish
 
 LINK = re.compile(r"https?://\S+/q/\S+/")
-
-
-@pytest.fixture(scope="module")
-def soon(address, data):
-    """A vehicle that leaves soon, and on the days after."""
-    return departure_soon(data, DEARER_MINOR)
 
 
 @pytest.fixture

@@ -1,14 +1,7 @@
 """From screen to screen as a finger goes: by what can be touched there."""
 
-from tests.browser.parcels import ASKED_MS, CAME
+from tests.browser.parcels import came
 from tests.browser.screens import wait_until
-
-
-def came(page):
-    """The screen stands there, with the server's answer."""
-    page.locator("h1").first.wait_for()
-    page.wait_for_timeout(ASKED_MS)
-    wait_until(page, CAME)
 
 
 def follow(page, link):
