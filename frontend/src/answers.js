@@ -111,14 +111,22 @@ export function whenQuiet(act) {
   return () => (clearTimeout(timer), stop());
 }
 
-/** @param {string} path */
-export async function bring(path) {
-  const answer = answerTo(path);
+async function bringTo(answer, path) {
   const kept = await recall(path);
   if (answerTo(path) !== answer) return kept;
   if (!isFresh(kept)) return refresh(path);
   answer.value = { ...kept, waiting: false, problem: null };
   return answer.value;
+}
+
+/** Answers that are being brought: whoever wants one meanwhile waits for the same. */
+const underway = new Map();
+
+/** @param {string} path */
+export function bring(path) {
+  const answer = answerTo(path);
+  if (!underway.has(answer)) underway.set(answer, bringTo(answer, path).finally(() => underway.delete(answer)));
+  return underway.get(answer);
 }
 
 /** @param {string | null} path */

@@ -72,18 +72,20 @@ export function App() {
   const { Screen, may, id, query } = screenFor(SCREENS, address.value) ?? { Screen: Lost, may: ANYBODY };
   return (
     <>
-      <Band first={Screen === Departures} />
-      <main id="screen">
-        <NewVersion />
-        <TurnedOut />
-        <Waits />
-        {/* Another holder begins with a screen of her own: nothing of the one before is left in it. */}
-        <Guard key={`${who.value} ${address.value}`}>
-          <Gate may={may} locked={<Unlock here />}>
-            <Screen id={id} query={query} />
-          </Gate>
-        </Guard>
-      </main>
+      <div class="page" tabIndex={-1}>
+        <Band first={Screen === Departures} />
+        <main id="screen">
+          <NewVersion />
+          <TurnedOut />
+          <Waits />
+          {/* Another holder begins with a screen of her own: nothing of the one before is left in it. */}
+          <Guard key={`${who.value} ${address.value}`}>
+            <Gate may={may} locked={<Unlock here />}>
+              <Screen id={id} query={query} />
+            </Gate>
+          </Guard>
+        </main>
+      </div>
       <Lower />
     </>
   );

@@ -12,14 +12,22 @@ export const address = signal(here());
 /** Whether the person came here by a link: then readers aloud start at the heading. */
 export let moved = false;
 
+/** What moves under the thumb, while the ways below it stay: the page, or in letters of twice the size the whole. */
+const moving = () => {
+  const page = document.querySelector('.page');
+  return page && getComputedStyle(page).overflowY === 'auto' ? page : document.documentElement;
+};
+
+export const toTop = () => (moving().scrollTop = 0);
+
 /** @param {string} url */
 export function go(url) {
   // The browser restores this on the way back, once the list stands again.
-  history.replaceState({ scroll: scrollY }, '');
+  history.replaceState({ scroll: moving().scrollTop }, '');
   history.pushState(null, '', url);
   moved = true;
   address.value = url;
-  scrollTo(0, 0);
+  toTop();
 }
 
 function followLink(event) {
@@ -36,8 +44,24 @@ function followLink(event) {
 function comeBack(event) {
   moved = true;
   address.value = here();
-  const scroll = event.state?.scroll ?? 0;
-  requestAnimationFrame(() => requestAnimationFrame(() => scrollTo(0, scroll)));
+  restore(event.state?.scroll ?? 0);
+}
+
+const RESTORING_MS = 1500;
+const TOUCHES = ['pointerdown', 'wheel', 'keydown'];
+
+/** Back to where it was, while the screen is drawn again part by part; a touch is stronger. */
+function restore(scroll) {
+  const until = performance.now() + RESTORING_MS;
+  const touched = new AbortController();
+  for (const touch of TOUCHES) addEventListener(touch, () => touched.abort(), { signal: touched.signal });
+  const step = () => {
+    if (touched.signal.aborted) return;
+    moving().scrollTop = scroll;
+    if (performance.now() < until) requestAnimationFrame(step);
+    else touched.abort();
+  };
+  step();
 }
 
 export function watchAddress() {

@@ -58,9 +58,10 @@ export async function speak(chosen, office = hasOffice) {
 /** The words of the office screens come with these. */
 export const speakOffice = () => hasOffice || speak(language.value, true);
 
-export async function startLanguage() {
+/** The language that was chosen on this phone, else what its browser asks for; its words are still to come. */
+export async function chooseLanguage() {
   const chosen = await readSetting('language');
-  await speak(chosen in LANGUAGES ? chosen : pickLanguage(navigator.languages ?? [navigator.language]));
+  language.value = chosen in LANGUAGES ? chosen : pickLanguage(navigator.languages ?? [navigator.language]);
 }
 
 /** A language that was never used here needs a signal, once. @param {string} chosen */

@@ -41,6 +41,20 @@ describe('an answer', () => {
     expect(fetch).toHaveBeenCalledTimes(1);
   });
 
+  it('that two want at once is asked for once', async () => {
+    says({ hours: 1 });
+    const both = await Promise.all([answers.bring('/a'), answers.bring('/a')]);
+    expect(both.map((one) => one.value)).toEqual([{ hours: 1 }, { hours: 1 }]);
+    expect(fetch).toHaveBeenCalledTimes(1);
+  });
+
+  it('that failed for two at once is asked for again by the next', async () => {
+    says(new TypeError('no signal'));
+    await Promise.all([answers.bring('/a'), answers.bring('/a')]);
+    says({ hours: 1 });
+    expect((await answers.bring('/a')).value).toEqual({ hours: 1 });
+  });
+
   it('that is ten minutes old is asked for again', async () => {
     says({ hours: 1 });
     await answers.bring('/a');

@@ -10,14 +10,14 @@ async function drawn() {
   document.body.textContent = '';
   vi.resetModules();
   (await import('../src/words.js')).useCatalogue(en);
-  const { FirstRun, FirstRunLink } = await import('../src/parts/first_run.jsx');
+  const { FirstRun, FirstRunLink, readFirstRun } = await import('../src/parts/first_run.jsx');
+  await readFirstRun();
   const { h, render: draw } = await import('preact');
   draw(h('div', {}, h(FirstRun), h(FirstRunLink)), document.body.appendChild(document.createElement('div')));
 }
 
 beforeEach(() => {
   globalThis.indexedDB = new IDBFactory();
-  vi.stubGlobal('scrollTo', () => {});
 });
 
 describe('the first run', () => {

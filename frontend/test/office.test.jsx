@@ -8,7 +8,6 @@ const [agness, , , , joseph, mary] = members;
 beforeEach(() => {
   document.body.textContent = '';
   history.replaceState(null, '', '/');
-  scrollTo = vi.fn();
 });
 
 const sends = () => sent.map(([method, path]) => `${method} ${path}`);

@@ -4,6 +4,7 @@ import { Cost, shortLadder, withMine } from '../src/parts/cost.jsx';
 import { rowsOf } from '../src/parts/curve_table.jsx';
 import { GiveUp } from '../src/parts/give_up.jsx';
 import { Guard } from '../src/parts/guard.jsx';
+import { InTurn } from '../src/parts/in_turn.jsx';
 import { Steps } from '../src/parts/packing_steps.jsx';
 import { reasonOf } from '../src/parts/reason.js';
 import { layout, spread } from '../src/parts/section.jsx';
@@ -188,5 +189,17 @@ describe('the strip of the road', () => {
     expect([...root.querySelectorAll('h3')].map((one) => one.textContent)).toEqual(whole.strip.map((stop) => stop.place));
     expect(root.querySelector('li').textContent).toContain('29°C');
     expect(root.querySelector('li').textContent).toContain('waits in the sun');
+  });
+});
+
+describe('a long screen', () => {
+  it('is drawn part by part in its order, what is added later too', async () => {
+    const root = document.createElement('div');
+    const draw = (names) => render(<InTurn>{names.map((name) => <p key={name}>{name}</p>)}{null}<footer>foot</footer></InTurn>, root);
+    draw(['Mon ', 'Tue ']);
+    expect(root.textContent).toBe('Mon ');
+    await vi.waitFor(() => expect(root.textContent).toBe('Mon Tue foot'));
+    draw(['Mon ', 'Tue ', 'Wed ']);
+    await vi.waitFor(() => expect(root.textContent).toBe('Mon Tue Wed foot'));
   });
 });

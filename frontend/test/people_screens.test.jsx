@@ -26,7 +26,6 @@ function press(digits) {
 
 beforeEach(async () => {
   document.body.textContent = '';
-  vi.stubGlobal('scrollTo', () => {});
   ({ server, phone } = await newPhone());
 });
 

@@ -1,6 +1,6 @@
 import { IDBFactory } from 'fake-indexeddb';
 import { render } from 'preact';
-import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import en from '../src/catalogues/en.json';
 import fr from '../src/catalogues/fr.json';
 import { invented } from './invented.js';
@@ -11,6 +11,8 @@ let root;
 const until = (test) => vi.waitFor(() => expect(test()).toBeTruthy());
 const all = (selector) => [...root.querySelectorAll(selector)];
 const one = (selector) => root.querySelector(selector);
+/** What stands lowest comes last. */
+const listed = () => until(() => one('.slot') && one('footer'));
 const button = (words) => all('button').find((found) => found.textContent.includes(words));
 
 const serve = () =>
@@ -19,9 +21,9 @@ const serve = () =>
     return new Response(JSON.stringify(body), { status });
   }));
 
-/** A screen on a phone that has never seen anything. */
-async function opened(file, name, props, words = en) {
-  globalThis.indexedDB = new IDBFactory();
+/** A screen on a phone that has seen nothing but what is kept. */
+async function opened(file, name, props, words = en, kept = new IDBFactory()) {
+  globalThis.indexedDB = kept;
   vi.resetModules();
   (await import('../src/words.js')).useCatalogue(words);
   const { [name]: Screen } = await import(`../src/screens/${file}.jsx`);
@@ -50,7 +52,7 @@ async function type(name, text) {
 describe('the departures', () => {
   beforeEach(async () => {
     await opened('departures', 'Departures', {});
-    await until(() => one('.slot'));
+    await listed();
   });
 
   it('say in words when each leaves, arrives, and how surely it is hard', () => {
@@ -98,7 +100,7 @@ describe('the departures', () => {
 describe('the question', () => {
   beforeEach(async () => {
     await opened('departures', 'Departures', {});
-    await until(() => one('.slot'));
+    await listed();
     one('.question').click();
     await until(() => one('.sheet'));
   });
@@ -138,6 +140,28 @@ describe('without a signal', () => {
   });
 });
 
+describe('after midnight', () => {
+  afterEach(() => vi.useRealTimers());
+
+  it('the list of the day before still serves, with its own days and its age', async () => {
+    vi.restoreAllMocks();
+    vi.useFakeTimers({ toFake: ['Date'], now: NOW });
+    await opened('departures', 'Departures', {});
+    await listed();
+    const [days, before] = [one('.question').textContent, all('.slot').length];
+    render(null, root);
+    vi.stubGlobal('fetch', vi.fn().mockRejectedValue(new TypeError('no signal')));
+    vi.setSystemTime(NOW + 19.5 * 3_600_000);
+    await opened('departures', 'Departures', {}, en, globalThis.indexedDB);
+    await until(() => root.textContent.includes(en.messages['old.silent']));
+    await listed();
+    expect(one('[role=alert]')).toBe(null);
+    expect(one('.question').textContent).toBe(days);
+    expect(all('.slot').length).toBeLessThan(before);
+    expect(root.textContent).toContain('19 hours ago');
+  });
+});
+
 describe('the packing sheet', () => {
   beforeEach(async () => {
     await opened('packing', 'Packing', SAFE);
@@ -171,7 +195,7 @@ describe('a packing sheet of a departure that is not safe', () => {
 describe('in French', () => {
   it('the departures are French', async () => {
     await opened('departures', 'Departures', {}, fr);
-    await until(() => one('.slot'));
+    await listed();
     expect(one('.slot.safe').textContent).toContain('encore dur');
     expect(root.textContent).toContain('Perche élancée');
   });
@@ -180,7 +204,7 @@ describe('in French', () => {
 describe('what is kept', () => {
   it('is named by kind with its age', async () => {
     await opened('departures', 'Departures', {});
-    await until(() => one('.slot'));
+    await listed();
     const { Kept } = await import('../src/screens/kept.jsx');
     const { h, render: draw } = await import('preact');
     draw(h(Kept), root);

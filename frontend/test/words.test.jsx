@@ -29,6 +29,11 @@ const again = async () => {
   words = await import('../src/words.js');
 };
 
+const started = async () => {
+  await words.chooseLanguage();
+  await words.speak(words.language.value);
+};
+
 beforeEach(() => (globalThis.indexedDB = new IDBFactory()));
 
 afterEach(() => {
@@ -41,7 +46,7 @@ describe('a phone', () => {
   it.each([[['mg-MG', 'fr'], 'mg'], [['sw-TZ'], 'sw'], [['bem', 'fr-CD'], 'fr'], [['bem'], 'en']])('that asks for %s is spoken to in %s, and fetches no other words', async (languages, tag) => {
     browser({ languages });
     await again();
-    await words.startLanguage();
+    await started();
     expect([words.language.value, document.documentElement.lang]).toEqual([tag, tag]);
     expect(asked()).toEqual([tag]);
   });
@@ -49,7 +54,7 @@ describe('a phone', () => {
   it('keeps the words of the first visit where the worker will look for them', async () => {
     browser({ languages: ['sw'] });
     await again();
-    await words.startLanguage();
+    await started();
     await vi.waitFor(() => expect([...kept.keys()].map((address) => address.match(/\w+(?=\.json)/)[0])).toEqual(['sw']));
     expect((await [...kept.values()][0].json()).language).toBe('sw');
   });
@@ -57,24 +62,24 @@ describe('a phone', () => {
   it('leaves that to the worker once there is one', async () => {
     browser({ controller: {} });
     await again();
-    await words.startLanguage();
+    await started();
     expect(kept.size).toBe(0);
   });
 
   it('keeps the choice', async () => {
     browser();
     await again();
-    await words.startLanguage();
+    await started();
     await words.switchLanguage('mg');
     await again();
-    await words.startLanguage();
+    await started();
     expect(words.language.value).toBe('mg');
   });
 
   it('brings the words of the office with a language once they are wanted', async () => {
     browser();
     await again();
-    await words.startLanguage();
+    await started();
     await words.speakOffice();
     await words.switchLanguage('sw');
     expect(asked().slice(-2).sort()).toEqual(['office_sw', 'sw']);
@@ -85,7 +90,7 @@ describe('a phone', () => {
 describe('a language that is not on the phone', () => {
   const opened = async () => {
     await again();
-    await words.startLanguage();
+    await started();
     const { Band } = await import('../src/parts/frame.jsx');
     root = document.body.appendChild(document.createElement('div'));
     (await import('preact')).render(h(Band, { first: true }), root);
@@ -110,10 +115,10 @@ describe('a language that is not on the phone', () => {
   it('is chosen again at the next start as if nothing had been', async () => {
     browser({ silent: ['sw'] });
     await again();
-    await words.startLanguage();
+    await started();
     await words.switchLanguage('sw');
     await again();
-    await words.startLanguage();
+    await started();
     expect(words.language.value).toBe('en');
   });
 

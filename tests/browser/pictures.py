@@ -25,6 +25,11 @@ FOLDER = ROOT / ".screenshots"
 LANGUAGES = sorted(path.stem for path in (ROOT / "frontend/src/catalogues").glob("??.json"))
 PATIENCE_MS = 90_000
 SETTLED_MS = 300
+# Pixels that a screen needs to show all that moves above the ways.
+WHOLE = """() => {
+  const page = document.querySelector('.page');
+  return page ? innerHeight + page.scrollHeight - page.clientHeight : innerHeight;
+}"""
 FIRST = ("/", "/kept", "/who", "/enrol", "/shared?text=Two+buckets+for+Mrs+Phiri", "/nowhere")
 PEOPLES = ("/members", "/phones", "/outbox")
 
@@ -42,7 +47,10 @@ class Album:
         page.wait_for_load_state("networkidle")
         page.wait_for_timeout(SETTLED_MS)
         plain = re.sub(r"[^a-z]+", "_", name.lower()).strip("_")[:40] or "first"
+        phone = page.viewport_size
+        page.set_viewport_size(phone | {"height": max(phone["height"], page.evaluate(WHOLE))})
         page.screenshot(path=self.folder / f"{self.number:03d}_{plain}.png", full_page=True)
+        page.set_viewport_size(phone)
         if (over := too_wide(page)) > 0:
             print(f"  {self.folder.name} {name}: {over} px too wide")
 

@@ -22,6 +22,13 @@ WORDS_KEPT = """async () => {
   return files.map(({ url }) => new URL(url).pathname.match(/\\/([a-z_]+)-[^/]*$/)[1]).sort();
 }"""
 
+MOVED_BY = "document.querySelector('.page').scrollTop"
+# The whole page, or the part of a screen that moves above the ways.
+TOO_WIDE = """() => {
+  const moving = [document.documentElement, ...document.querySelectorAll('.page')];
+  return Math.max(...moving.map((one) => one.scrollWidth - one.clientWidth));
+}"""
+
 
 def open_departures(page):
     page.goto("/")
@@ -70,7 +77,12 @@ def words_kept(page):
 
 def too_wide(page):
     """Pixels by which the page can be pushed sideways."""
-    return page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    return page.evaluate(TOO_WIDE)
+
+
+def moved_by(page):
+    """Pixels by which the page was moved up."""
+    return page.evaluate(MOVED_BY)
 
 
 def identity(link):

@@ -6,9 +6,11 @@ from urllib.parse import urlencode
 import pytest
 
 from tests.browser.screens import (
+    MOVED_BY,
     SLOT,
     ask,
     identity,
+    moved_by,
     open_departures,
     open_slot,
     show_cheapest_safe_first,
@@ -119,12 +121,13 @@ def test_the_question_is_remembered(member):
 
 def test_going_back_finds_the_list_where_it_was_left(member):
     member.locator(f"{SLOT} .slot-link").last.scroll_into_view_if_needed()
-    before = member.evaluate("scrollY")
+    before = moved_by(member)
+    assert before > 0
     open_slot(member, member.locator(f"{SLOT} .slot-link").last)
-    assert member.evaluate("scrollY") == 0
+    assert moved_by(member) == 0
     member.go_back()
     member.wait_for_selector(SLOT)
-    wait_until(member, "(before) => Math.abs(scrollY - before) < 60", before)
+    wait_until(member, f"(before) => Math.abs({MOVED_BY} - before) < 60", before)
 
 
 def test_it_speaks_french_to_a_french_phone_and_remembers_another_choice(phone, words):

@@ -1,6 +1,7 @@
 /** The first time: what this is for, in four steps; it stands above the departures until it was seen or left. */
 import { signal } from '@preact/signals';
-import { useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
+import { toTop } from '../router.jsx';
 import { readSetting, writeSetting } from '../store.js';
 import { t } from '../words.js';
 import { Carton, Freezer, Mast, Roof } from './pictures.jsx';
@@ -8,12 +9,16 @@ import { Carton, Freezer, Mast, Roof } from './pictures.jsx';
 const STEPS = [Roof, Freezer, Carton, () => <Mast silent />];
 const SEEN = 'first_run_seen';
 
-/** Whether it shows; not known before the phone was asked. */
 const shows = signal(false);
+
+/** Before anything is drawn, so that nothing moves when it comes. */
+export async function readFirstRun() {
+  shows.value = !(await readSetting(SEEN));
+}
 
 export const openFirstRun = () => {
   shows.value = true;
-  scrollTo({ top: 0 });
+  toTop();
 };
 
 function leave() {
@@ -39,12 +44,7 @@ function Steps() {
   );
 }
 
-export function FirstRun() {
-  useEffect(() => {
-    readSetting(SEEN).then((seen) => (shows.value = !seen));
-  }, []);
-  return shows.value && <Steps />;
-}
+export const FirstRun = () => shows.value && <Steps />;
 
 export const FirstRunLink = () => (
   <button type="button" class="plain-button" onClick={openFirstRun}>{t('first.open', { count: STEPS.length })}</button>

@@ -10,8 +10,8 @@ export function Heading({ words }) {
     document.title = `${words} · ${t('app.name')}`;
   }, [words]);
   useEffect(() => {
-    // Only where nothing has the focus: an answer that comes late takes it from nobody.
-    if (moved && document.activeElement === document.body) heading.current.focus({ preventScroll: true });
+    // Only where nothing of the screen has the focus: an answer that comes late takes it from nobody.
+    if (moved && document.activeElement.matches('body, .page')) heading.current.focus({ preventScroll: true });
   }, []);
   return <h1 tabIndex={-1} ref={heading}>{words}</h1>;
 }

@@ -6,14 +6,17 @@ import { arrange, cheapestSafe, confidenceOf } from '../chance.js';
 import { bringChoices, choices, choicesProblem } from '../choices.js';
 import { age, longDay } from '../format.js';
 import { keepUp, keptAt } from '../kept.js';
+import { useListedBefore } from '../listed.js';
+import { Refused } from '../network.js';
 import { who } from '../people.js';
 import { prefetchInFull, prefetchOtherWeights } from '../prefetch.js';
-import { departuresPath, question, startQuestion } from '../question.js';
+import { askedBy, departuresPath, question, startQuestion } from '../question.js';
 import { t } from '../words.js';
 import { Cautions, usualCautions } from '../parts/cautions.jsx';
 import { FirstRun } from '../parts/first_run.jsx';
 import { Foot } from '../parts/frame.jsx';
 import { Heading } from '../parts/heading.jsx';
+import { InTurn } from '../parts/in_turn.jsx';
 import { KeptQuestions } from '../parts/kept_questions.jsx';
 import { QuestionLine } from '../parts/question_line.jsx';
 import { QuestionSheet } from '../parts/question_sheet.jsx';
@@ -49,7 +52,8 @@ function underDays(groups) {
   return days.map((date) => [longDay(`${date}T00:00`), groups.filter((group) => dayOf(group) === date)]);
 }
 
-function Slots({ value, asked }) {
+/** @param {{children: any}} props what stands below them */
+function Slots({ value, asked, children }) {
   const confidence = confidenceOf(value);
   const coming = value.results.filter(notYetGone);
   const groups = arrange(coming, { confidence, onlySafe: onlySafe.value, sorting: sorting.value });
@@ -60,17 +64,20 @@ function Slots({ value, asked }) {
     <>
       <p class="summary" role="status">{cheapest ? t('list.safe', { count: groups.filter((one) => one.safe).length }) : t('list.none')}</p>
       {!cheapest && <p>{t('list.none.do')}</p>}
-      {underDays(groups).map(([heading, those]) => (
-        <section class="day" key={heading}>
-          <h2>{heading}</h2>
-          <ul>
-            {those.map((group) => (
-              <Slot key={group.lead.id} {...{ group, answer: value, asked, confidence, withDay }} cheapest={group.lead === cheapest} />
-            ))}
-          </ul>
-        </section>
-      ))}
-      {gone > 0 && <p class="quiet">{t('list.gone', { count: gone })}</p>}
+      <InTurn>
+        {underDays(groups).map(([heading, those]) => (
+          <section class="day" key={heading}>
+            <h2>{heading}</h2>
+            <ul>
+              {those.map((group) => (
+                <Slot key={group.lead.id} {...{ group, answer: value, asked, confidence, withDay }} cheapest={group.lead === cheapest} />
+              ))}
+            </ul>
+          </section>
+        ))}
+        {gone > 0 && <p class="quiet">{t('list.gone', { count: gone })}</p>}
+        {children}
+      </InTurn>
     </>
   );
 }
@@ -79,6 +86,8 @@ function Asked({ asked, known }) {
   const [changing, setChanging] = useState(false);
   const path = departuresPath(asked);
   const answer = useAnswer(path);
+  const before = useListedBefore(asked, !answer.value && !(answer.problem instanceof Refused));
+  const shown = before ? { ...answer, value: before.value, kept_at: before.kept_at } : answer;
   useEffect(() => {
     // Whoever holds the phone gets everything in one download; a visitor of the demonstration the first departures.
     if (!answer.value || answer.waiting) return undefined;
@@ -88,25 +97,28 @@ function Asked({ asked, known }) {
   }, [answer.kept_at, answer.waiting]);
   const histamine = known.species.find((one) => one.code === asked.species)?.histamine_prone;
   const again = () => refresh(path);
+  const below = [
+    <Cautions key="cautions" codes={usualCautions(histamine)} />,
+    keptAt.value && <p key="kept" class="quiet">{t('kept.all', { age: age(keptAt.value) })}</p>,
+    <Foot key="foot" />,
+  ];
   return (
     <>
-      <QuestionLine asked={asked} choices={known} onChange={() => setChanging(true)} />
+      <QuestionLine asked={before ? askedBy(before.path) : asked} choices={known} onChange={() => setChanging(true)} />
       {changing && <QuestionSheet asked={asked} choices={known} problem={answer.problem} onClose={() => setChanging(false)} />}
-      <Age answer={answer} onAgain={again} />
-      <StillOld answer={answer} />
-      {answer.value && <Filters />}
-      {answer.value && <Slots value={answer.value} asked={asked} />}
-      {!answer.value && answer.waiting && <Waiting />}
-      {!answer.value && !answer.waiting && answer.problem && (
+      <Age answer={shown} onAgain={again} />
+      <StillOld answer={shown} />
+      {shown.value && <Filters />}
+      {shown.value && <Slots value={shown.value} asked={asked}>{below}</Slots>}
+      {!shown.value && answer.waiting && <Waiting />}
+      {!shown.value && !answer.waiting && answer.problem && (
         <Problem problem={answer.problem}>
           <button type="button" class="button first" onClick={again}>{t('again')}</button>
           <button type="button" class="button" onClick={() => setChanging(true)}>{t('question.change')}</button>
         </Problem>
       )}
-      {!answer.value && !answer.waiting && <KeptQuestions choices={known} />}
-      <Cautions codes={usualCautions(histamine)} />
-      {keptAt.value && <p class="quiet">{t('kept.all', { age: age(keptAt.value) })}</p>}
-      <Foot />
+      {!shown.value && !answer.waiting && <KeptQuestions choices={known} />}
+      {!shown.value && below}
     </>
   );
 }

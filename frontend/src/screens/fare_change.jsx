@@ -4,7 +4,7 @@ import { SUBJECTS, figuresOf, readRules, typedFigure } from '../fares.js';
 import { day } from '../format.js';
 import { useForm } from '../form.js';
 import { useNow } from '../now.js';
-import { go } from '../router.jsx';
+import { go, toTop } from '../router.jsx';
 import { useChoices } from '../use_choices.js';
 import { t } from '../words.js';
 import { Act } from '../parts/act.jsx';
@@ -97,7 +97,7 @@ function Changing({ subject, row, lists }) {
   const look = (tried, body, draft) => {
     setKept(draft);
     setLooked({ tried, body, asked: trialOf(body.route, body) });
-    scrollTo(0, 0);
+    toTop();
   };
   if (looked) return <Looked subject={subject} looked={looked} back={() => setLooked(null)} />;
   return <Filled {...{ subject, row, lists, kept, look }} />;

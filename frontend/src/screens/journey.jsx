@@ -11,6 +11,7 @@ import { ALWAYS, Cautions } from '../parts/cautions.jsx';
 import { Cost, Ladder } from '../parts/cost.jsx';
 import { GiveUp } from '../parts/give_up.jsx';
 import { Heading } from '../parts/heading.jsx';
+import { InTurn } from '../parts/in_turn.jsx';
 import { RestsOn } from '../parts/rests_on.jsx';
 import { Age, Problem, StillOld, Waiting } from '../parts/states.jsx';
 import { perKilogram } from '../parts/slot.jsx';
@@ -32,21 +33,19 @@ const Facts = ({ slot, asked }) => (
   </p>
 );
 
-const Costs = ({ value }) => (
-  <>
-    <Cost cost={value.cost} decimals={value.currency_decimals} />
-    <Ladder cost={value.cost} decimals={value.currency_decimals} slot={value} />
-  </>
-);
+const costs = (slot) => {
+  if (!slot.cost) return [<p key="missing" class="notice">{t('cost.missing', { missing: slot.cost_missing.join(', ') })}</p>];
+  const decimals = slot.currency_decimals;
+  return [<Cost key="cost" cost={slot.cost} decimals={decimals} />, <Ladder key="ladder" cost={slot.cost} decimals={decimals} slot={slot} />];
+};
 
-const InFull = ({ value }) => (
-  <>
-    <Curve slot={value} />
-    <Strip stops={value.strip} />
-    {value.cost ? <Costs value={value} /> : <p class="notice">{t('cost.missing', { missing: value.cost_missing.join(', ') })}</p>}
-    <RestsOn slot={value} />
-  </>
-);
+/** What is only known of the departure in full. */
+const inFull = (slot) => [
+  <Curve key="curve" slot={slot} />,
+  <Strip key="strip" stops={slot.strip} />,
+  ...costs(slot),
+  <RestsOn key="rests" slot={slot} />,
+];
 
 /** What the list of departures knew of it, until the whole is here. */
 const OnlyListed = ({ answer, again }) => (
@@ -69,9 +68,11 @@ const Known = ({ slot, answer, asked, again }) => (
     <GiveUp slot={slot} asked={asked} safe={isSafe(slot, confidenceOf(slot))} price={perKilogram(slot, slot)} />
     <p><a class="button first" href={screenOf('packing', slot.id, asked)}>{t('packing.open')}</a></p>
     {me.value && <p><a class="button" href={`/quotes/new?departure=${slot.id}&${screenOf('', '', asked).split('?')[1]}`}>{t('quote.make')}</a></p>}
-    {answer.value ? <InFull value={answer.value} /> : <OnlyListed answer={answer} again={again} />}
-    <Reckon key={screenOf('', slot.id, asked)} id={slot.id} asked={asked} alone={!answer.value} />
-    <Cautions codes={slot.cautions ?? ALWAYS} />
+    <InTurn>
+      {answer.value ? inFull(answer.value) : <OnlyListed answer={answer} again={again} />}
+      <Reckon key={screenOf('', slot.id, asked)} id={slot.id} asked={asked} alone={!answer.value} />
+      <Cautions codes={slot.cautions ?? ALWAYS} />
+    </InTurn>
   </>
 );
 

@@ -5,7 +5,7 @@ import { daysLater, kilograms, longDay, todayIn } from '../format.js';
 import { useNow } from '../now.js';
 import { me } from '../people.js';
 import { departuresPath, question, questionOf, startQuestion } from '../question.js';
-import { go } from '../router.jsx';
+import { go, toTop } from '../router.jsx';
 import { t } from '../words.js';
 import { packs } from '../who.js';
 import { Act } from '../parts/act.jsx';
@@ -61,7 +61,7 @@ function Quoting({ about, departures }) {
   const look = (quote, body, draft) => {
     setKept(draft);
     setLooked({ quote, body });
-    scrollTo(0, 0);
+    toTop();
   };
   if (looked) return <Looked looked={looked} back={() => setLooked(null)} />;
   return <Filled about={{ ...about, kept }} departures={departures} look={look} />;
