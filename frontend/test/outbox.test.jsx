@@ -45,6 +45,13 @@ describe('what waits', () => {
     expect(location.pathname + location.search).toBe('/lots/new?change=1');
   });
 
+  it('that no field of hers can mend is tried again as it is, or discarded', async () => {
+    await background(409, { error: { code: 'conflict', message: 'This parcel is closed.', fields: [{ field: 'state', value: 'closed', problem: 'closed', right: 'open' }] } });
+    await until(() => button(en.messages['outbox.again']));
+    expect(button(en.messages['outbox.mend'])).toBe(undefined);
+    expect(button(en.messages['outbox.discard'])).not.toBe(undefined);
+  });
+
   it('is discarded, and comes back when that was a mistake', async () => {
     await background(400, { error: { code: 'invalid', message: 'no', fields: [] } });
     await until(() => button(en.messages['outbox.discard']));

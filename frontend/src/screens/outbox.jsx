@@ -53,6 +53,12 @@ const Both = ({ one: { typed, body, problem } }) => (
   </table>
 );
 
+/** Whether its form can help: no field of hers opens a parcel that others closed. */
+function canBeMended({ typed, problem: { fields } }) {
+  const names = new Set(fields.flatMap(({ field }) => [field, field.split('.').pop()]));
+  return typed.length > 0 && (!fields.length || typed.some(([name]) => names.has(name)));
+}
+
 const STATES = {
   waits: ({ one }) => (
     <>
@@ -66,7 +72,7 @@ const STATES = {
       <p><ServerWords said={one.problem.language}>{one.problem.message}</ServerWords></p>
       {one.problem.fields.map((fault) => <p><ServerFault fault={fault} /></p>)}
       <div class="row">
-        {one.typed.length ? <Do act={() => mend(one)} first words={t('outbox.mend')} /> : <Do act={() => again(one)} first words={t('outbox.again')} />}
+        {canBeMended(one) ? <Do act={() => mend(one)} first words={t('outbox.mend')} /> : <Do act={() => again(one)} first words={t('outbox.again')} />}
         <Away one={one} />
       </div>
     </>
