@@ -9,6 +9,7 @@ from tests.browser.parcels import enrolled, writing
 from tests.browser.screens import too_wide
 
 MASS_KG, START_C, SPECIES = 80, -25, "IRQ"
+LITTLE_KG = 18
 
 
 def kept_late(place):
@@ -51,18 +52,29 @@ def fish():
     }
 
 
-def about(soon):
+def about(soon, mass_kg=MASS_KG):
     """What an address of a journey or of a quote says of the fish."""
     return urlencode(
-        {"species": SPECIES, "mass_kg": MASS_KG, "start_temperature_c": START_C, "buyer": soon.buyer}
+        {"species": SPECIES, "mass_kg": mass_kg, "start_temperature_c": START_C, "buyer": soon.buyer}
     )
+
+
+def slots_of(asked, soon, last, mass_kg=MASS_KG):
+    """What of that carrier is safe until the last day."""
+    of = f"route={soon.route}&from={soon.date}&to={last}&page_size=100&{about(soon, mass_kg)}"
+    found = asked(f"/api/v1/departures/?{of}")["results"]
+    return [one for one in found if one["carrier"]["name"] == soon.carrier and one["safe"]]
+
+
+def surest_of(asked, soon):
+    """That departure with the carton in which little fish stays hard longest, at whatever hour it leaves."""
+    return max(slots_of(asked, soon, soon.date, LITTLE_KG), key=lambda one: one["margin_h"])
 
 
 def departures_of(asked, soon, days=3):
     """Departures of that carrier by their day, each with the carton that is cheapest there."""
     last = (datetime.fromisoformat(soon.date) + timedelta(days=days - 1)).date().isoformat()
-    path = f"/api/v1/departures/?route={soon.route}&from={soon.date}&to={last}&page_size=100&{about(soon)}"
-    found = [one for one in asked(path)["results"] if one["carrier"]["name"] == soon.carrier and one["safe"]]
+    found = slots_of(asked, soon, last)
     found.sort(key=lambda one: one["cost_per_kg_minor"], reverse=True)
     return {one["departs_at"][:10]: one for one in found}
 

@@ -3,7 +3,7 @@
 import re
 
 from tests.browser.holders import OTHERS, OWN, people_of, take_on
-from tests.browser.office import departures_of
+from tests.browser.office import surest_of
 from tests.browser.parcels import CAME, enrolled, go, writing
 from tests.browser.screens import SLOT, wait_until
 from tests.browser.shared_cartons import filled, lot_of, screen_of
@@ -135,7 +135,7 @@ def test_whoever_packs_closes_a_carton_by_keyboard(phone, words, soon):
     page.goto("/who")
     packer = people_of(page, "packer")[0]
     ask, write = enrolled(page, packer), writing(page, packer)
-    departure = departures_of(ask, soon, days=1)[soon.date]
+    departure = surest_of(ask, soon)
     path = filled(write, departure, soon, [lot_of(write, people_of(page, "member")[0], soon, 34)])
     take_on(page, packer, OTHERS)
     follow_by_key(page, ".ways a[href='/parcels']")

@@ -6,7 +6,7 @@ from urllib.parse import unquote
 import pytest
 
 from tests.browser.holders import people_of, take_on
-from tests.browser.office import KEPT_LATE, departures_of
+from tests.browser.office import KEPT_LATE, surest_of
 from tests.browser.parcels import enrolled, fill, go, minor, writing
 from tests.browser.screens import SLOT, too_wide, wait_until, wait_until_kept
 from tests.browser.shared_cartons import filled, lot_of, parcel_on, screen_of
@@ -32,7 +32,7 @@ class Beside:
     def __init__(self, page, soon):
         packer = people_of(page, "packer")[0]
         self.ask, self.write = enrolled(page, packer), writing(page, packer)
-        self.departure, self.soon = departures_of(self.ask, soon, days=1)[soon.date], soon
+        self.departure, self.soon = surest_of(self.ask, soon), soon
         self.members = people_of(page, "member")
 
     def lot(self, kg, place=0):
