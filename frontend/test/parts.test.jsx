@@ -2,6 +2,7 @@ import { render } from 'preact';
 import { describe, expect, it, vi } from 'vitest';
 import { Cost, shortLadder, withMine } from '../src/parts/cost.jsx';
 import { rowsOf } from '../src/parts/curve_table.jsx';
+import { Fold } from '../src/parts/fold.jsx';
 import { GiveUp } from '../src/parts/give_up.jsx';
 import { Guard } from '../src/parts/guard.jsx';
 import { InTurn } from '../src/parts/in_turn.jsx';
@@ -201,5 +202,18 @@ describe('a long screen', () => {
     await vi.waitFor(() => expect(root.textContent).toBe('Mon Tue foot'));
     draw(['Mon ', 'Tue ', 'Wed ']);
     await vi.waitFor(() => expect(root.textContent).toBe('Mon Tue Wed foot'));
+  });
+});
+
+describe('a fold', () => {
+  it('draws its inside once it is opened, and keeps it', async () => {
+    const root = document.createElement('div');
+    render(<Fold words="3 others">{() => <p>whole</p>}</Fold>, root);
+    expect(root.textContent).toBe('3 others');
+    root.querySelector('details').dispatchEvent(new Event('toggle'));
+    await vi.waitFor(() => expect(root.textContent).toBe('3 otherswhole'));
+    root.querySelector('details').dispatchEvent(new Event('toggle'));
+    await Promise.resolve();
+    expect(root.textContent).toBe('3 otherswhole');
   });
 });

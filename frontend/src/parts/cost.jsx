@@ -4,6 +4,7 @@ import { useAnswer } from '../answers.js';
 import { COOPERATIVES } from '../choices.js';
 import { dayWithYear, kilograms, money, plain } from '../format.js';
 import { hasWords, t } from '../words.js';
+import { Fold } from './fold.jsx';
 import { Help } from './help.jsx';
 import { Care } from './pictures.jsx';
 
@@ -52,15 +53,16 @@ export function Cost({ cost, decimals, id = 'cost' }) {
       <p class="quiet">{t('cost.each.note', { mass: kilograms(cost.sound_kg) })}</p>
       <Help name="cost.title" />
       {cost.old_prices > 0 && <OldPrices count={cost.old_prices} />}
-      <details>
-        <summary>{t('cost.lines', { count: cost.lines.length })}</summary>
-        <table>
-          <tbody>{cost.lines.map((line) => <Line line={line} coin={coin} />)}</tbody>
-          <tfoot>
-            <tr><th scope="row">{t('cost.total')}</th><td class="figure">{coin(cost.total_minor)}</td></tr>
-          </tfoot>
-        </table>
-      </details>
+      <Fold words={t('cost.lines', { count: cost.lines.length })}>
+        {() => (
+          <table>
+            <tbody>{cost.lines.map((line) => <Line line={line} coin={coin} />)}</tbody>
+            <tfoot>
+              <tr><th scope="row">{t('cost.total')}</th><td class="figure">{coin(cost.total_minor)}</td></tr>
+            </tfoot>
+          </table>
+        )}
+      </Fold>
       {cost.confirmed_on && <p class="quiet">{t('cost.confirmed', { date: dayWithYear(cost.confirmed_on) })}</p>}
     </section>
   );

@@ -1,6 +1,7 @@
 /** The curve as a table, for readers aloud and for whoever prefers numbers. */
 import { dayAndHour, degrees, hoursLater, percent } from '../format.js';
 import { t } from '../words.js';
+import { Fold } from './fold.jsx';
 
 const EVERY_H = 3;
 
@@ -39,9 +40,7 @@ const Table = ({ slot, kind, until }) => (
 );
 
 export const CurveTable = ({ slot, until }) => (
-  <details>
-    <summary>{t('curve.table')}</summary>
-    <Table slot={slot} kind="cautious" until={until} />
-    <Table slot={slot} kind="best" until={until} />
-  </details>
+  <Fold words={t('curve.table')}>
+    {() => ['cautious', 'best'].map((kind) => <Table key={kind} {...{ slot, kind, until }} />)}
+  </Fold>
 );

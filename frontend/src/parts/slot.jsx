@@ -3,6 +3,7 @@ import { isSafe, timesOf } from '../chance.js';
 import { dayAndHour, hourOfDay, hourRange, kilograms, money } from '../format.js';
 import { screenOf, typedNumber } from '../question.js';
 import { t } from '../words.js';
+import { Fold } from './fold.jsx';
 import { HardFish, Ride, SoftFish } from './pictures.jsx';
 import { reasonOf } from './reason.js';
 import { ServerWords } from './states.jsx';
@@ -86,10 +87,9 @@ export const Slot = ({ group, answer, asked, confidence, cheapest, withDay }) =>
   <li class={`slot ${group.safe ? 'safe' : 'unsafe'}`}>
     <Lead slot={group.lead} {...{ answer, asked, cheapest, withDay }} safe={group.safe} />
     {group.others.length > 0 && (
-      <details>
-        <summary>{t('slot.others', { count: group.others.length })}</summary>
-        <ul>{group.others.map((slot) => <Other {...{ slot, answer, asked, confidence }} />)}</ul>
-      </details>
+      <Fold words={t('slot.others', { count: group.others.length })}>
+        {() => <ul>{group.others.map((slot) => <Other {...{ slot, answer, asked, confidence }} />)}</ul>}
+      </Fold>
     )}
   </li>
 );
