@@ -35,9 +35,12 @@ async function opened(file, name, props, words = en, kept = new IDBFactory()) {
 beforeEach(() => {
   if (root) render(null, root);
   document.body.textContent = '';
-  vi.spyOn(Date, 'now').mockReturnValue(NOW);
+  // The whole clock: what is asked about begins today.
+  vi.useFakeTimers({ toFake: ['Date'], now: NOW });
   serve();
 });
+
+afterEach(() => vi.useRealTimers());
 
 const ABOUT = { mass_kg: '80', start_temperature_c: '-18', species: 'LTM', buyer: 'city-market' };
 const SAFE = { id: '1-20261125-common', query: ABOUT };
@@ -141,11 +144,7 @@ describe('without a signal', () => {
 });
 
 describe('after midnight', () => {
-  afterEach(() => vi.useRealTimers());
-
   it('the list of the day before still serves, with its own days and its age', async () => {
-    vi.restoreAllMocks();
-    vi.useFakeTimers({ toFake: ['Date'], now: NOW });
     await opened('departures', 'Departures', {});
     await listed();
     const [days, before] = [one('.question').textContent, all('.slot').length];
