@@ -41,13 +41,15 @@ const typedWords = (fields, draft) =>
 /** What stands above the form: what it is about. */
 const heading = () => document.querySelector('h1')?.textContent ?? '';
 
+/** What a form may call the field of a fault: of a thing within a thing the last word names it. @param {{field: string}} fault */
+export const namedBy = ({ field }) => [field, field.split('.').pop()];
+
 /** The server's faults by field; those of no field on the form come under ''. */
 export function faultsFrom(problem, draft) {
   if (!(problem instanceof Refused)) return {};
   const faults = {};
   for (const one of problem.fields) {
-    // Of a thing within a thing the last word names the field.
-    const place = [one.field, one.field.split('.').pop()].find((name) => name in draft) ?? '';
+    const place = namedBy(one).find((name) => name in draft) ?? '';
     faults[place] = [...(faults[place] ?? []), one];
   }
   if (!problem.fields.length) faults[''] = [{ problem: problem.message, right: '', language: problem.language }];

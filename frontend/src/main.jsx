@@ -10,7 +10,7 @@ import { departuresPath, question, startQuestion } from './question.js';
 import { address, watchAddress } from './router.jsx';
 import { watchVersion } from './version.js';
 import { readCounts, undoLine } from './waiting.js';
-import { language, speak, chooseLanguage } from './words.js';
+import { chooseLanguage, language, speak } from './words.js';
 import { readFirstRun } from './parts/first_run.jsx';
 import './style/palette.css';
 import './style/base.css';

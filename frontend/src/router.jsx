@@ -52,12 +52,12 @@ const TOUCHES = ['pointerdown', 'wheel', 'keydown'];
 
 /** Back to where it was, while the screen is drawn again part by part; a touch is stronger. */
 function restore(scroll) {
-  const until = performance.now() + RESTORING_MS;
+  const [page, until] = [moving(), performance.now() + RESTORING_MS];
   const touched = new AbortController();
   for (const touch of TOUCHES) addEventListener(touch, () => touched.abort(), { signal: touched.signal });
   const step = () => {
     if (touched.signal.aborted) return;
-    moving().scrollTop = scroll;
+    page.scrollTop = scroll;
     if (performance.now() < until) requestAnimationFrame(step);
     else touched.abort();
   };

@@ -2,7 +2,7 @@
 import { signal } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import { age, dayAndHour } from '../format.js';
-import { mend } from '../form.js';
+import { mend, namedBy } from '../form.js';
 import { again, deliver, discard, settle, undo } from '../outbox.js';
 import { me } from '../people.js';
 import { lasting } from '../store.js';
@@ -55,7 +55,7 @@ const Both = ({ one: { typed, body, problem } }) => (
 
 /** Whether its form can help: no field of hers opens a parcel that others closed. */
 function canBeMended({ typed, problem: { fields } }) {
-  const names = new Set(fields.flatMap(({ field }) => [field, field.split('.').pop()]));
+  const names = new Set(fields.flatMap(namedBy));
   return typed.length > 0 && (!fields.length || typed.some(([name]) => names.has(name)));
 }
 
