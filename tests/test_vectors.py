@@ -80,7 +80,7 @@ def read(reckoning, mass, start):
     """What a phone may say of so many kilograms at a start temperature."""
     grid, carton = reckoning["grid"], reckoning["bill"]["carton"]
     cartons = math.ceil(mass / carton["capacity_kg"])
-    load = mass / cartons
+    load = math.floor(mass / cartons * 1000 + 1e-6) / 1000
     if cartons > carton["places"] or load > grid["mass_kg"][-1]:
         return {"outside": "heavier"}
     if load < grid["mass_kg"][0]:

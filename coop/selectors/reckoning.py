@@ -7,7 +7,7 @@ it never hopes for more than the full computation; tests/benchmarks/test_reckoni
 import math
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
-from itertools import product
+from itertools import pairwise, product
 
 import numpy as np
 from django.conf import settings
@@ -34,15 +34,18 @@ STARTS = (
     *(-13.0, -12.5, -12.0, -11.5, -11.0, -10.5, -10.0, -9.5, -9.0, -8.5, -8.0),
 )
 """°C of the fish when the carton is closed: where nodes may lie."""
-KEPT_HOLD = 0.987
+KEPT_HOLD = 0.988
+KEPT_SECONDS = 30.0
 KEPT_WAIT = 0.98
 KEPT_ODDS = 0.12
 KEPT_SOFT = 0.3
-"""What is left of the hold and of the time beyond the planned wait; what the log of the odds loses, and
-what is added to the softened share."""
+"""What is left of the hold, less some seconds, and of the time beyond the planned wait; what the log of the
+odds loses, and what is added to the softened share."""
 HOPELESS, HOPELESS_KEPT = 0.4, 0.8
 """Where fewer draws are hard as planned, later waits are not followed: they could only lower it."""
 NO_HOUR = -60.0
+NEARER = 3
+"""So many of the warmest start temperatures get others between them."""
 COLDER = 1.5
 """K that fish has to be below the limit, or below where it softens."""
 LEAST_CHANCE, MOST_CHANCE = 1e-4, 0.9995
@@ -106,11 +109,16 @@ def hold_grid(question, rows, plan, design) -> HoldGrid | None:
 
 
 def starts_for(species, standard):
-    """Start temperatures of the nodes. Close below a limit of temperature the hold bends too much."""
-    warmest = softens_at(species)
-    if standard.limit_kind != "softened_share":
+    """Start temperatures where nodes may lie: below a limit of temperature nearer, too near it none.
+
+    There the hold bends, where it is as long as the first reading takes to come.
+    """
+    warmest, of_temperature = softens_at(species), standard.limit_kind != "softened_share"
+    if of_temperature:
         warmest = min(standard.limit_value, warmest)
-    return tuple(start for start in STARTS if start <= warmest - COLDER)
+    starts = tuple(start for start in STARTS if start <= warmest - COLDER)
+    between = ((cold + warm) / 2 for cold, warm in pairwise(starts[-NEARER:])) if of_temperature else ()
+    return tuple(sorted({*starts, *between}))
 
 
 def work_out(question, plan, design, starts):
@@ -120,7 +128,8 @@ def work_out(question, plan, design, starts):
         wanted = product(nodes.masses, nodes.starts)
         found = list(pool.map(lambda node: node_of(question, plan, design, *node), wanted))
     figures = np.array(found).reshape(len(nodes.masses), len(nodes.starts), -1)
-    figures[..., 0] *= KEPT_HOLD - nodes.overshoot
+    held = figures[..., 0] * (KEPT_HOLD - nodes.overshoot) - KEPT_SECONDS
+    figures[..., 0] = np.maximum(held, 0.0)
     return HoldGrid(nodes.masses, nodes.starts, *np.moveaxis(figures, -1, 0))
 
 

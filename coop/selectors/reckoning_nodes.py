@@ -1,8 +1,8 @@
 """Where a grid of loads and start temperatures needs its nodes: nearer where the hold bends more.
 
-Noons and nights bend it, elsewhere for each carton and each hour of leaving. A cheap look at each candidate
-tells where, and by how much straight lines between the nodes overshoot. The nodes themselves are worked out
-in full afterwards.
+Noons and nights bend it, elsewhere for each carton and each hour of leaving. The hold of each candidate tells
+where, and by how much straight lines between the nodes overshoot. What else a phone needs is worked out of
+the nodes alone, afterwards.
 """
 
 import math
@@ -15,22 +15,23 @@ import numpy as np
 from coop.engines.carton import capacity, room
 from coop.engines.conduction_grid import FISH_CELL_MIN, FISH_CELLS_HALF
 from coop.engines.departure import standard_normal_quantile
+from coop.selectors.departure_judgement import planned_holds
 from coop.selectors.departures import packing_of
 from coop.selectors.engine_inputs import HOUR, carton_of
-from coop.selectors.thermal_runs import SOFT_ENOUGH, follow, limit_holds, warmest_share
+from coop.selectors.thermal_runs import DEVIATIONS, planned_runs
 
 NEAR = 0.012
 """Of the hold: what straight lines may miss at nearly all candidates."""
 NEARLY_ALL = 97
-MOST_NODES = 110
-SHORT = 2 * HOUR
+MOST_NODES = 120
+SHORT = HOUR
 """A hold shorter than this is of no use on any road; it is told less closely."""
 USUAL_START = -18.0
-ASIDE = 0.002
 MORE = 1.1
 MOST = 0.9
 """Between candidates a little more may be overshot than at them; a hold stays one."""
-GRAM = 0.001
+GRAMS = 1000
+"""In a kilogram."""
 
 
 class Nodes(NamedTuple):
@@ -44,7 +45,7 @@ class Nodes(NamedTuple):
 def nodes_among(pool, question, plan, design, *, masses, starts) -> Nodes:
     """Nodes among candidates that rise."""
     wanted = list(product(masses, starts))
-    holds = list(pool.map(lambda one: poor_hold(question, plan, design, *one), wanted))
+    holds = list(pool.map(lambda one: looked_hold(question, plan, design, *one), wanted))
     table = np.array(holds).reshape(len(masses), len(starts))
     rows, columns = chosen(table, masses, starts)
     over = np.minimum(MORE * overshoot(table, masses, starts, rows, columns), MOST)
@@ -52,33 +53,31 @@ def nodes_among(pool, question, plan, design, *, masses, starts) -> Nodes:
 
 
 def candidates(design, shares):
-    """Masses kg at these shares of what fits, and on both sides of where a run's grid changes its cells."""
-    fits, height = capacity(carton_of(design)), room(carton_of(design)).height
-    layers = range(2, FISH_CELLS_HALF[-1] + 1)
-    changes = (
-        2 * count * FISH_CELL_MIN / height * side for count in layers for side in (1 - ASIDE, 1 + ASIDE)
-    )
-    within = (share for share in changes if shares[0] < share < shares[-1])
-    return tuple(sorted(round(math.floor(fits * share / GRAM) * GRAM, 3) for share in {*shares, *within}))
+    """Masses kg at these shares of what fits, and the grams on both sides of where a run's cells change.
+
+    There the hold leaps. A phone drops what is less than a gram, so it never reads within such a leap.
+    """
+    fits, height = capacity(carton_of(design)) * GRAMS, room(carton_of(design)).height
+    changes = (2 * count * FISH_CELL_MIN / height for count in range(2, FISH_CELLS_HALF[-1] + 1))
+    leaps = (fits * share for share in changes if shares[0] < share < shares[-1])
+    sides = (side for leap in leaps for side in (math.ceil(leap) - 1, math.floor(leap) + 1))
+    return tuple(grams / GRAMS for grams in sorted({*(math.floor(fits * share) for share in shares), *sides}))
 
 
-def poor_hold(question, plan, design, mass_kg, start_temperature_c):
-    """Hold s in a wall as poor as the confidence asks for, on the worst of three trips."""
+def looked_hold(question, plan, design, mass_kg, start_temperature_c):
+    """Cautious hold s, the one of the full computation, from no more walls than it is read between."""
     fish = replace(question, mass_kg=mass_kg, start_temperature_c=start_temperature_c)
     _, packed, _ = packing_of(fish, design, plan.slot.standard)
-    outing = plan.outing
-    run = follow(
-        packed,
-        outing,
-        [outing.wait],
-        [outing.closing],
-        travel=outing.travel,
-        deviations=[float(standard_normal_quantile(plan.slot.standard.confidence))],
-        stop_at=SOFT_ENOUGH,
-        share=warmest_share(packed),
-    )
-    holds = limit_holds(run.curves, packed.limit_kind, packed.limit_value)
-    return float(np.minimum(holds, run.ends[0]).min())
+    confidence = plan.slot.standard.confidence
+    _, cautious = planned_holds(planned_runs(packed, plan.outing, walls(confidence)).planned, confidence)
+    return cautious
+
+
+def walls(confidence):
+    """The two DEVIATIONS between which a wall as poor as a confidence asks for lies."""
+    poor = float(standard_normal_quantile(confidence))
+    above = np.clip(np.searchsorted(DEVIATIONS, poor), 1, len(DEVIATIONS) - 1)
+    return DEVIATIONS[above - 1 : above + 1]
 
 
 def chosen(holds, masses, starts):

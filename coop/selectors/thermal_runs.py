@@ -98,8 +98,8 @@ def hold_tables(packed, outing):
     )
 
 
-def planned_runs(packed, outing):
-    """HoldRuns of the planned wait alone."""
+def planned_runs(packed, outing, deviations=DEVIATIONS):
+    """HoldRuns of the planned wait alone, in walls of these deviations."""
     plan = np.array([outing.wait])
     run = follow(
         packed,
@@ -107,7 +107,7 @@ def planned_runs(packed, outing):
         plan,
         np.array([outing.closing]),
         travel=outing.travel,
-        deviations=DEVIATIONS,
+        deviations=deviations,
         stop_at=SOFT_ENOUGH,
         share=warmest_share(packed),
     )
@@ -115,7 +115,7 @@ def planned_runs(packed, outing):
         table_of(packed, run, fine_nodes(outing)),
         by_wait=None,
         by_closing=None,
-        softened=run.curves.softened_share.reshape(len(outing.travel), len(DEVIATIONS), -1),
+        softened=run.curves.softened_share.reshape(len(outing.travel), len(deviations), -1),
         planned_end=float(run.ends.min()),
     )
 

@@ -1,8 +1,24 @@
 """Where nodes are put: against surfaces whose straight pieces are known."""
 
-import numpy as np
+from itertools import pairwise
 
-from coop.selectors.reckoning_nodes import MOST_NODES, USUAL_START, chosen, drawn, missed, overshoot
+import numpy as np
+import pytest
+
+from coop.engines.carton import load
+from coop.engines.conduction_grid import carton_grid
+from coop.selectors.engine_inputs import carton_of
+from coop.selectors.reckoning import LOADS
+from coop.selectors.reckoning_nodes import (
+    MOST_NODES,
+    USUAL_START,
+    candidates,
+    chosen,
+    drawn,
+    missed,
+    overshoot,
+)
+from tests.factories.cartons import CartonDesignFactory
 
 MASSES = tuple(np.linspace(10.0, 100.0, 19))
 STARTS = (-30.0, -26.0, -22.0, -18.0, -14.0, -10.0)
@@ -38,3 +54,21 @@ def test_lowered_by_its_overshoot_no_straight_line_lies_above_a_candidate():
     lowered[np.ix_(rows, columns)] *= 1 - over
     assert (drawn(lowered, MASSES, STARTS, rows, columns) <= holds * (1 + 1e-9)).all()
     assert missed(holds, MASSES, STARTS, rows, columns).max() > 0.1
+
+
+@pytest.mark.parametrize(
+    "sizes",
+    [{}, {"outer_height_m": 0.62}, {"outer_length_m": 0.6, "outer_width_m": 0.45, "outer_height_m": 0.45}],
+    ids=["common", "low", "small"],
+)
+def test_where_the_cells_of_the_fish_change_a_candidate_stands_on_either_side_a_gram_apart(sizes):
+    design = CartonDesignFactory.build(cooperative=None, **sizes)
+    carton, masses = carton_of(design), candidates(design, LOADS)
+
+    def layers(mass):
+        grid = carton_grid(carton=carton, load=load(carton, mass))
+        return grid.fish_to[2] - grid.fish_from[2]
+
+    changes = [pair for pair in pairwise(masses) if layers(pair[0]) != layers(pair[1])]
+    assert changes
+    assert all(round(above - below, 6) == 0.001 for below, above in changes)

@@ -8,6 +8,9 @@ import { cartonsFor } from './bill.js';
  * @property {number[]} hold_min @property {number[]} log_odds @property {number[]} latest_min @property {number[]} softened
  */
 
+/** Kilograms in one carton, down to the gram: nodes lie a gram apart where the hold leaps. The millionth is lost to binary fractions. */
+const inOne = (mass, cartons) => Math.floor((mass / cartons) * 1000 + 1e-6) / 1000;
+
 /** Which nodes a value lies between and how far; null outside. @param {number[]} nodes @returns {[number, number] | null} */
 function between(nodes, value) {
   let at = nodes.length - 2;
@@ -43,9 +46,10 @@ function cell(width, [row, down], [column, right]) {
 export function readGrid({ grid, bill: { carton }, confidence, wait_min: wait }, mass, start) {
   if (!grid) return { outside: 'nothing' };
   const cartons = cartonsFor(mass, carton.capacity_kg);
-  const [load, warmth] = [between(grid.mass_kg, mass / cartons), between(grid.start_c, start)];
+  const each = inOne(mass, cartons);
+  const [load, warmth] = [between(grid.mass_kg, each), between(grid.start_c, start)];
   if (cartons > carton.places) return { outside: 'heavier' };
-  if (!load) return { outside: outside(grid.mass_kg, mass / cartons, 'lighter', 'heavier') };
+  if (!load) return { outside: outside(grid.mass_kg, each, 'lighter', 'heavier') };
   if (!warmth) return { outside: outside(grid.start_c, start, 'colder', 'warmer') };
   const { read, lowest } = cell(grid.start_c.length, load, warmth);
   // Straight lines of the odds against it lie below those of the chance and of its logarithm, whichever it follows.
