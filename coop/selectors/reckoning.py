@@ -34,7 +34,7 @@ STARTS = (
     *(-13.0, -12.5, -12.0, -11.5, -11.0, -10.5, -10.0, -9.5, -9.0, -8.5, -8.0),
 )
 """°C of the fish when the carton is closed: where nodes may lie."""
-KEPT_HOLD = 0.988
+KEPT_HOLD = 0.99
 KEPT_SECONDS = 30.0
 KEPT_WAIT = 0.98
 KEPT_ODDS = 0.12

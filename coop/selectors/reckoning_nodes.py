@@ -29,9 +29,13 @@ SHORT = HOUR
 USUAL_START = -18.0
 MORE = 1.1
 MOST = 0.9
-"""Between candidates a little more may be overshot than at them; a hold stays one."""
+"""Beside candidates a little more may be overshot than at them; a hold stays one."""
+ALLOWED = 0.008
+"""Of the hold: what a bend between candidates may miss; reckoning.KEPT_HOLD takes off more than that."""
 GRAMS = 1000
 """In a kilogram."""
+LEAP = 0.0025
+"""kg: candidates that are nearer stand on the two sides of a leap."""
 
 
 class Nodes(NamedTuple):
@@ -48,8 +52,10 @@ def nodes_among(pool, question, plan, design, *, masses, starts) -> Nodes:
     holds = list(pool.map(lambda one: looked_hold(question, plan, design, *one), wanted))
     table = np.array(holds).reshape(len(masses), len(starts))
     rows, columns = chosen(table, masses, starts)
-    over = np.minimum(MORE * overshoot(table, masses, starts, rows, columns), MOST)
-    return Nodes(tuple(masses[row] for row in rows), tuple(starts[column] for column in columns), over)
+    surface = (table, masses, starts, rows, columns)
+    over = np.maximum(MORE * overshoot(*surface), bend(*surface) - ALLOWED)
+    lowered_by = np.clip(over, 0.0, MOST)
+    return Nodes(tuple(masses[row] for row in rows), tuple(starts[column] for column in columns), lowered_by)
 
 
 def candidates(design, shares):
@@ -119,6 +125,52 @@ def overshoot(holds, masses, starts, rows, columns):
     """Share by which to lower each node, (rows, columns), so that no candidate beside it is overshot."""
     told = drawn(holds, masses, starts, rows, columns)
     over = np.maximum(1 - holds / np.maximum(told, 1.0), 0.0)
-    beside = [(*(nodes[:1]), *nodes, *(nodes[-1:])) for nodes in (rows, columns)]
-    spans = [[slice(low, high + 1) for low, high in zip(near, near[2:], strict=False)] for near in beside]
-    return np.array([[over[down, right].max() for right in spans[1]] for down in spans[0]])
+    return np.array(
+        [
+            [over[low : high + 1, left : right + 1].max() for left, right in around(columns)]
+            for low, high in around(rows)
+        ]
+    )
+
+
+def bend(holds, masses, starts, rows, columns):
+    """The same for all that lies between candidates, where a hold bends at most once between two of them."""
+    told = drawn(holds, masses, starts, rows, columns)
+    down, along = bent(holds, told, masses), bent(holds.T, told.T, starts).T
+    return np.array(
+        [
+            [
+                max(down[low:high, left : right + 1].max(), along[low : high + 1, left:right].max())
+                for left, right in around(columns)
+            ]
+            for low, high in around(rows)
+        ]
+    )
+
+
+def around(nodes):
+    """Of each node the one before and the one after it; an end has itself."""
+    return list(zip([nodes[0], *nodes[:-1]], [*nodes[1:], nodes[-1]], strict=True))
+
+
+def bent(holds, told, at):
+    """Share by which told holds (n, k) may overshoot between neighbours at (n,) positions, (n - 1, k)."""
+    lower, told = dip(holds, at), np.maximum(told, 1.0)
+    reached, least = (np.minimum(table[1:], table[:-1]) for table in (holds / told, told))
+    return np.where(lower > 0, 1 - reached + lower / least, 0.0)
+
+
+def dip(holds, at):
+    """How far s below the straight line between neighbours a hold may lie, (n - 1, k).
+
+    Where it bends once between them it lies on or above the lines of both neighbouring pieces, drawn on: they
+    meet at the lowest. A leap between two grams tells of no slope.
+    """
+    steps = np.diff(at)
+    pieces = np.flatnonzero(steps > LEAP)
+    slope = np.diff(holds, axis=0)[pieces] / steps[pieces, None]
+    before, after = np.maximum(np.diff(slope, axis=0), 0.0)[:-1], np.maximum(np.diff(slope, axis=0), 0.0)[1:]
+    lowest = np.zeros((len(steps), holds.shape[1]))
+    inner = pieces[1:-1]
+    lowest[inner] = steps[inner, None] * before * after / np.maximum(before + after, 1e-9)
+    return lowest

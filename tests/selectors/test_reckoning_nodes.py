@@ -12,6 +12,7 @@ from coop.selectors.reckoning import LOADS
 from coop.selectors.reckoning_nodes import (
     MOST_NODES,
     USUAL_START,
+    bend,
     candidates,
     chosen,
     drawn,
@@ -54,6 +55,26 @@ def test_lowered_by_its_overshoot_no_straight_line_lies_above_a_candidate():
     lowered[np.ix_(rows, columns)] *= 1 - over
     assert (drawn(lowered, MASSES, STARTS, rows, columns) <= holds * (1 + 1e-9)).all()
     assert missed(holds, MASSES, STARTS, rows, columns).max() > 0.1
+
+
+@pytest.mark.parametrize("bends_at", [26.0, 37.4, 52.5, 58.9, 73.0])
+def test_lowered_by_its_bend_no_straight_line_lies_above_a_hold_that_bends_between_candidates(bends_at):
+    def truth(mass):
+        return 1 + np.maximum(mass - bends_at, 0) / 10
+
+    holds, between = surface(truth), np.linspace(MASSES[0], MASSES[-1], 1000)
+    every = list(range(len(MASSES))), list(range(len(STARTS)))
+    lowered = holds * (1 - bend(holds, MASSES, STARTS, *every))
+    for column, start in enumerate(STARTS):
+        true = truth(between) * (20.0 - start) * HOUR
+        assert (np.interp(between, MASSES, holds[:, column]) > true * 1.01).any()
+        assert (np.interp(between, MASSES, lowered[:, column]) <= true * (1 + 1e-9)).all()
+
+
+def test_a_surface_that_is_straight_is_not_lowered():
+    holds = surface(lambda mass: 1 + mass / 100)
+    every = list(range(len(MASSES))), list(range(len(STARTS)))
+    assert np.abs(bend(holds, MASSES, STARTS, *every)).max() < 1e-6
 
 
 @pytest.mark.parametrize(
