@@ -8,6 +8,7 @@ import math
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from itertools import pairwise, product
+from threading import Lock
 
 import numpy as np
 from django.conf import settings
@@ -49,6 +50,7 @@ NEARER = 3
 COLDER = 1.5
 """K that fish has to be below the limit, or below where it softens."""
 LEAST_CHANCE, MOST_CHANCE = 1e-4, 0.9995
+ONE_AT_A_TIME = Lock()
 
 
 @dataclass(frozen=True)
@@ -101,10 +103,19 @@ def hold_grid(question, rows, plan, design) -> HoldGrid | None:
     slot = plan.slot
     about = (question.species, question.buyer, question.route, slot.timetable, slot.carrier, plan.same)
     key = "reckoning:" + digest(about, design, rows.legs, rows.places, rows.trips)
-    found = cache.get(key)
-    if found is None:
-        found = work_out(question, plan, design, starts)
-        cache.set(key, found, timeout=settings.ANSWER_SECONDS)
+    return cache.get(key) or worked_out_once(key, lambda: work_out(question, plan, design, starts))
+
+
+def worked_out_once(key, work):
+    """What `work` gives, once for all who ask at the same time.
+
+    It takes all cores for a while: whoever asks for another one meanwhile waits, too.
+    """
+    with ONE_AT_A_TIME:
+        found = cache.get(key)
+        if found is None:
+            found = work()
+            cache.set(key, found, timeout=settings.ANSWER_SECONDS)
     return found
 
 

@@ -7,6 +7,7 @@ from axe_playwright_python.sync_playwright import Axe
 
 from tests.browser.parcels import enrolled, writing
 from tests.browser.screens import too_wide
+from tests.browser.shared_cartons import lot_on_offer
 
 MASS_KG, START_C, SPECIES = 80, -25, "IRQ"
 LITTLE_KG = 18
@@ -107,8 +108,7 @@ def office_addresses(page, person, soon):
     """Every screen of the office, with rows of the demonstration in each state."""
     departure, quotes = quotes_in_each_state(page, person, soon)
     rows = {one["rules"][0]["kind"]: one["id"] for one in first_page(page, person, "tariffs")}
-    lots = enrolled(page, person)("/api/v1/lots/?page_size=100")["results"]
-    lot = next(one["id"] for one in lots if one["state"] == "offered")
+    lot = lot_on_offer(page, person)
     yield from ("/quotes", f"/quotes/new?departure={departure['id']}&{about(soon)}", f"/quotes/new?lot={lot}")
     yield from (f"/quotes/{identity}" for identity in quotes)
     yield from ("/fares", *(f"/fares?subject={one}" for one in SUBJECTS))

@@ -73,7 +73,7 @@ def visitor(page, album):
 def of_people(page, album, soon):
     """All screens of whoever packs, then those of a manager."""
     for role, screens in (
-        ("packer", lambda person: addresses(enrolled(page, person))),
+        ("packer", lambda person: addresses(page, person)),
         ("manager", lambda person: [*PEOPLES, *office_addresses(page, person, soon)]),
     ):
         page.goto("/who")

@@ -1,12 +1,15 @@
 """Shared cartons in the state that a test needs, filled and sent on beside the screens."""
 
 from datetime import date, datetime, timedelta
+from types import SimpleNamespace
 from uuid import uuid4
 
 from tests.browser.landing import ZONE
+from tests.browser.parcels import enrolled, writing
 
 YESTERDAY = (date.today() - timedelta(days=1)).isoformat()
 STEPS = ("open", "closed", "departed")
+TO_LUSAKA = SimpleNamespace(route="mpulungu-lusaka", buyer="lusaka-wholesaler")
 
 
 def lot_of(write, person, soon, kg):
@@ -15,6 +18,12 @@ def lot_of(write, person, soon, kg):
     where = {"route": soon.route, "buyer": soon.buyer, "member": person["id"], "id": str(uuid4())}
     hours = {"frozen_since": f"{YESTERDAY}T00:00+02:00", "ready_at": f"{YESTERDAY}T12:00+02:00"}
     return write("/api/v1/lots/", fish | where | hours)["id"]
+
+
+def lot_on_offer(page, person):
+    """The id of a lot that waits for a carton; offers one where a plan has taken all of them."""
+    waiting = enrolled(page, person)("/api/v1/lots/?state=offered&page_size=1")["results"]
+    return waiting[0]["id"] if waiting else lot_of(writing(page, person), person, TO_LUSAKA, 20)
 
 
 def parcel_on(write, departure, soon):

@@ -12,7 +12,7 @@ from tests.browser.demo_server import ROOT
 from tests.browser.holders import people_of, take_on
 from tests.browser.landing import DEARER_MINOR, departure_soon
 from tests.browser.office import office_addresses
-from tests.browser.parcels import enrolled, go
+from tests.browser.parcels import go
 from tests.browser.screens import SLOT, open_departures, open_slot, wait_until_kept
 from tests.browser.test_access import walk
 from tests.browser.test_parcels_access import addresses, open_wide
@@ -94,7 +94,7 @@ def test_no_screen_asks_for_what_the_policy_forbids(watched, words, data):
     take_on(page, manager)
     soon = departure_soon(data, DEARER_MINOR)
     office = office_addresses(page, manager, soon)
-    for screen in (*PEOPLES, *addresses(enrolled(page, manager)), *office):
+    for screen in (*PEOPLES, *addresses(page, manager), *office):
         open_wide(page, screen)
         assert (screen, watched.told()) == (screen, [])
     ask_for_a_plan(page)

@@ -6,6 +6,7 @@ from tests.browser.holders import people_of, take_on
 from tests.browser.looks import holds_in_each_look, open_all
 from tests.browser.parcels import enrolled, go
 from tests.browser.screens import too_wide
+from tests.browser.shared_cartons import lot_on_offer
 from tests.browser.test_printing import page_width_mm
 
 PAPERS = ("waybill", "packing_list", "labels")
@@ -16,16 +17,17 @@ SMALL = """() => [...document.querySelectorAll('a[href], button, summary, select
   .filter(([, height]) => height < 47.5)"""
 
 
-def addresses(asked):
+def addresses(page, person):
     """Every screen, with rows of the demonstration in each state."""
+    asked, waits = enrolled(page, person), lot_on_offer(page, person)
     parcels = {one["state"]: one["id"] for one in asked("/api/v1/parcels/?page_size=100")["results"]}
-    lots = {one["state"]: one["id"] for one in asked("/api/v1/lots/?page_size=100")["results"]}
+    back = asked("/api/v1/lots/?state=called_off&page_size=1")["results"][0]["id"]
     claim = asked("/api/v1/claims/")["results"][0]
     member = asked("/api/v1/statements/")["results"][0]["member"]["id"]
     steps = {"close&carton=1": "open", "depart": "closed", "call_off": "closed"}
     steps |= {"hand_over": "departed", "settle": "handed_over"}
-    yield from (f"/lots/{lots['called_off']}", f"/lots/new?again={lots['called_off']}&mass=12.5")
-    yield from ("/lots", "/lots/new", f"/lots/{lots['offered']}", f"/ways?lot={lots['offered']}", "/parcels")
+    yield from (f"/lots/{back}", f"/lots/new?again={back}&mass=12.5")
+    yield from ("/lots", "/lots/new", f"/lots/{waits}", f"/ways?lot={waits}", "/parcels")
     yield from ("/parcels/new", "/plan", "/statement", "/statements", f"/statements/{member}")
     yield "/outbox"
     yield from (f"/payments/new?member={member}", "/claims", f"/claims/{claim['id']}")
@@ -46,7 +48,7 @@ def packing(phone):
         page.goto("/who")
         person = people_of(page, "packer")[0]
         take_on(page, person)
-        return page, list(addresses(enrolled(page, person)))
+        return page, list(addresses(page, person))
 
     return held
 

@@ -3,6 +3,8 @@
 The same for 10 000 questions about the demonstration: pytest tests/benchmarks/test_reckoning.py.
 """
 
+import time
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 
 import numpy as np
@@ -11,7 +13,7 @@ import pytest
 from coop.engines.carton import capacity
 from coop.errors import NotFound
 from coop.selectors.engine_inputs import carton_of
-from coop.selectors.reckoning import key_of, reckoning, starts_for
+from coop.selectors.reckoning import key_of, reckoning, starts_for, worked_out_once
 from coop.selectors.reckoning_nodes import looked_hold
 from coop.selectors.standards import Standard
 from tests.factories.cooperatives import CooperativeFactory
@@ -69,6 +71,29 @@ def test_nothing_is_said_of_fish_that_is_about_as_warm_as_a_limit_of_temperature
     assert all("outside" in told or not (told["safe"] or told["hold_min"]) for told in warm)
     assert found.unsafe_called_safe() == 0
     assert found.chance_errors().max() <= 0
+
+
+def test_many_who_ask_at_once_have_it_worked_out_once():
+    begun = []
+
+    def work():
+        begun.append("work")
+        time.sleep(0.3)
+        return "found"
+
+    with ThreadPoolExecutor(8) as pool:
+        asked = [pool.submit(worked_out_once, "reckoning:many", work) for _ in range(8)]
+        assert {one.result() for one in asked} == {"found"}
+    assert len(begun) == 1
+
+
+def test_what_fails_lets_the_next_one_try():
+    def fails():
+        raise ValueError("no figures")
+
+    with pytest.raises(ValueError, match="no figures"):
+        worked_out_once("reckoning:failed", fails)
+    assert worked_out_once("reckoning:failed", lambda: "found") == "found"
 
 
 @pytest.mark.parametrize(
