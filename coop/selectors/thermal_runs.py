@@ -98,8 +98,9 @@ def hold_tables(packed, outing):
     )
 
 
-def planned_runs(packed, outing, deviations=DEVIATIONS):
-    """HoldRuns of the planned wait alone, in walls of these deviations."""
+def planned_runs(packed, outing, deviations=None):
+    """HoldRuns of the planned wait alone, in walls of these deviations; None are DEVIATIONS."""
+    deviations = DEVIATIONS if deviations is None else deviations
     plan = np.array([outing.wait])
     run = follow(
         packed,

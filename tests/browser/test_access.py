@@ -88,4 +88,4 @@ def test_the_curve_can_be_had_as_a_table(phone, words):
     page = open_departures(phone())
     open_slot(page, page.locator(f"{SLOT} .slot-link").first)
     page.get_by_text(words["en"]["curve.table"], exact=True).click()
-    assert page.locator("table.small").first.locator("tbody tr").count() > 5
+    page.locator("table.small").first.locator("tbody tr").nth(5).wait_for()
