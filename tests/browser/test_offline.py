@@ -12,7 +12,7 @@ def test_the_packing_sheet_opens_without_a_signal(phone, words):
     page.wait_for_selector(".section svg")
     page.reload()
     page.wait_for_selector(".section svg")
-    assert page.locator(".steps li").count() >= 7
+    page.locator(".steps li").nth(6).wait_for()
 
 
 def test_a_departure_that_was_never_touched_opens_if_it_stood_among_the_first(phone):

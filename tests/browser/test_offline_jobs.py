@@ -93,7 +93,7 @@ def decide(page, departure, said):
     assert minor(reckoned.locator("#reckon-cost + .big").inner_text()) != price > 0
     follow(page, page.get_by_role("link", name=said["packing.open"]))
     page.wait_for_selector(".section svg")
-    assert page.locator(".steps li").count() >= 7
+    page.locator(".steps li").nth(6).wait_for()
 
 
 def test_a_member_does_her_whole_job_in_airplane_mode(away, beside, words, said):
