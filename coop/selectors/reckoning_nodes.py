@@ -125,27 +125,23 @@ def overshoot(holds, masses, starts, rows, columns):
     """Share by which to lower each node, (rows, columns), so that no candidate beside it is overshot."""
     told = drawn(holds, masses, starts, rows, columns)
     over = np.maximum(1 - holds / np.maximum(told, 1.0), 0.0)
-    return np.array(
-        [
-            [over[low : high + 1, left : right + 1].max() for left, right in around(columns)]
-            for low, high in around(rows)
-        ]
-    )
+    return beside(rows, columns, lambda low, high, left, right: over[low : high + 1, left : right + 1].max())
 
 
 def bend(holds, masses, starts, rows, columns):
     """The same for all that lies between candidates, where a hold bends at most once between two of them."""
     told = drawn(holds, masses, starts, rows, columns)
     down, along = bent(holds, told, masses), bent(holds.T, told.T, starts).T
-    return np.array(
-        [
-            [
-                max(down[low:high, left : right + 1].max(), along[low : high + 1, left:right].max())
-                for left, right in around(columns)
-            ]
-            for low, high in around(rows)
-        ]
-    )
+
+    def worst(low, high, left, right):
+        return max(down[low:high, left : right + 1].max(), along[low : high + 1, left:right].max())
+
+    return beside(rows, columns, worst)
+
+
+def beside(rows, columns, worst):
+    """Of each node (rows, columns) the worst between the rows and the columns around it."""
+    return np.array([[worst(*down, *along) for along in around(columns)] for down in around(rows)])
 
 
 def around(nodes):
@@ -169,7 +165,8 @@ def dip(holds, at):
     steps = np.diff(at)
     pieces = np.flatnonzero(steps > LEAP)
     slope = np.diff(holds, axis=0)[pieces] / steps[pieces, None]
-    before, after = np.maximum(np.diff(slope, axis=0), 0.0)[:-1], np.maximum(np.diff(slope, axis=0), 0.0)[1:]
+    rise = np.maximum(np.diff(slope, axis=0), 0.0)
+    before, after = rise[:-1], rise[1:]
     lowest = np.zeros((len(steps), holds.shape[1]))
     inner = pieces[1:-1]
     lowest[inner] = steps[inner, None] * before * after / np.maximum(before + after, 1e-9)
